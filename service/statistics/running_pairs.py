@@ -1,0 +1,103 @@
+"""Pair statistics of many drawn trials at once, one round at a time; draws lie on the last axis."""
+
+import numpy as np
+
+from service.statistics.least_squares import information_inverse, variance_factors
+from service.statistics.pair_statistics import pair_indices, ratio, squared_error
+from service.statistics.results import Flags, Floats
+
+
+class RunningPairs:
+    """Complete rounds: per pair the running sum and sum of squares of its differences.
+
+    The pooled variance of a difference is the mean of the pairs' own variances, since the squared
+    deviations of all pairs add up to K times the residual sum of squares.
+    """
+
+    def __init__(self, elements: int, draws: int):
+        self.first, self.second = pair_indices(elements)
+        self.sums = np.zeros((len(self.first), draws))
+        self.squares = np.zeros((len(self.first), draws))
+        self.rounds = 0
+
+    def add(self, values: Floats) -> None:
+        """Add one round: values (elements, draws)."""
+        differences = values[self.first]
+        differences -= values[self.second]
+        self.sums += differences
+        np.multiply(differences, differences, out=differences)
+        self.squares += differences
+        self.rounds += 1
+
+    def statistics(self, *, floor: float) -> Floats:
+        """T of every pair and draw, shape (pairs, draws)."""
+        difference, error = self.differences_and_errors(floor=floor)
+        return ratio(np.abs(difference, out=difference), error)
+
+    def differences_and_errors(self, *, floor: float) -> tuple[Floats, Floats]:
+        """Differences and their standard errors, each (pairs, draws)."""
+        variance = _spread(self.sums, self.squares, float(self.rounds))
+        np.maximum(variance, variance.mean(axis=0), out=variance)
+        if floor > 0:
+            np.maximum(variance, floor, out=variance)
+            variance = squared_error(variance, np.array(2.0 / self.rounds), floor=floor)
+        else:
+            variance /= self.rounds
+        return self.sums / self.rounds, np.sqrt(variance, out=variance)
+
+
+class RunningFit:
+    """Rounds in which some elements may be missing: the same, through the least-squares fit."""
+
+    def __init__(self, elements: int, draws: int):
+        self.first, self.second = pair_indices(elements)
+        self.sums = np.zeros((len(self.first), draws))
+        self.squares = np.zeros((len(self.first), draws))
+        self.centred = np.zeros((elements, draws))
+        self.total_squares = np.zeros(draws)
+        self.information = np.zeros((elements, elements))
+        self.shared = np.zeros((len(self.first), 1))
+        self.freedom = 1 - elements
+
+    def add(self, values: Floats, present: Flags) -> None:
+        """Add one round: values (elements, draws), of which only the present elements (elements,) count."""
+        both = present[self.first] & present[self.second]
+        differences = (values[self.first] - values[self.second]) * both[:, None]
+        self.sums += differences
+        self.squares += differences**2
+        self.shared += both[:, None]
+        count = int(present.sum())
+        centred = (values - values[present].mean(axis=0)) * present[:, None]
+        self.centred += centred
+        self.total_squares += (centred**2).sum(axis=0)
+        self.information += np.diag(present.astype(float)) - np.outer(present, present) / count
+        self.freedom += count - 1
+
+    def statistics(self, *, floor: float) -> Floats:
+        """T of every pair and draw, shape (pairs, draws)."""
+        difference, error = self.differences_and_errors(floor=floor)
+        return ratio(np.abs(difference), error)
+
+    def differences_and_errors(self, *, floor: float) -> tuple[Floats, Floats]:
+        """Differences of fitted effects and their standard errors, each (pairs, draws)."""
+        inverse = information_inverse(self.information)
+        effects = inverse @ self.centred
+        left = np.maximum(self.total_squares - (effects * self.centred).sum(axis=0), 0.0)
+        variance = np.maximum(self.own_variances(), np.maximum(2.0 * left / self.freedom, floor))
+        factor = variance_factors(inverse, self.first, self.second)[:, None]
+        squared = squared_error(variance, factor, floor=floor)
+        return effects[self.first] - effects[self.second], np.sqrt(squared)
+
+    def own_variances(self) -> Floats:
+        """The pairs' own variances over the rounds both hold, 0 below two, (pairs, draws)."""
+        enough = self.shared > 1
+        return np.where(enough, _spread(self.sums, self.squares, np.maximum(self.shared, 2.0)), 0.0)
+
+
+def _spread(sums: Floats, squares: Floats, rounds: float | Floats) -> Floats:
+    spread = sums * sums
+    spread /= rounds
+    np.subtract(squares, spread, out=spread)
+    np.maximum(spread, 0.0, out=spread)
+    spread /= rounds - 1
+    return spread

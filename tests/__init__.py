@@ -1,0 +1,1 @@
+"""Tests, one folder for each room, and what several rooms are held against."""

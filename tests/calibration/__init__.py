@@ -1,0 +1,1 @@
+"""Simulated trials whose truth is known, to measure how often the decision rule is wrong."""

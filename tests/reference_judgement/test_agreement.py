@@ -1,0 +1,111 @@
+"""The rule that decides and its plain second implementation, made independently, give the same numbers."""
+
+import numpy as np
+import pytest
+
+from service.statistics.bell_reference import MemoryStore
+from service.statistics.judgement import judge
+from service.statistics.results import KnownNoise, Rule
+from tests.reference_judgement import plain_judgement
+
+STORE = MemoryStore()
+PAIR_NUMBERS = {
+    "difference": "difference",
+    "standard_error": "se",
+    "low": "low",
+    "high": "high",
+    "p_value": "p_value",
+    "adjusted_p": "adjusted_p",
+}
+
+
+def trial(elements, rounds, *, seed, sd=0.3, ahead=0.6, missing=0, step=None):
+    rng = np.random.default_rng(seed)
+    scores = rng.normal(size=(elements, rounds)) * sd + rng.normal(size=rounds)
+    scores[rng.integers(elements)] += ahead
+    if step:
+        scores = np.round(scores / step) * step
+    for _ in range(missing):
+        scores[rng.integers(elements), rng.integers(rounds)] = np.nan
+    return scores
+
+
+def both(scores, **changes):
+    plan = {
+        "planned": 6,
+        "alpha": 0.05,
+        "every_round": True,
+        "margin": 0.5,
+        "floor": 0.0,
+        "seed": 1,
+    } | changes
+    known = plan.pop("known", None)
+    competing = np.array(plan.pop("competing", [True] * len(scores)))
+    fast = judge(scores, Rule(**plan), competing=competing, store=STORE, known=known and KnownNoise(*known))
+    plain = plain_judgement.judge(scores, **plan, competing=competing, known=known)
+    return fast, plain
+
+
+def same(one, other):
+    if one is None or other is None:
+        assert one is None, (one, other)
+        assert other is None, (one, other)
+    else:
+        assert one == pytest.approx(other, rel=1e-9, abs=1e-9)
+
+
+def assert_agree(fast, plain):
+    assert (fast.outcome, fast.winner, fast.decided_at) == (
+        plain["outcome"],
+        plain["winner"],
+        plain["decided_at"],
+    )
+    assert fast.leader == plain["leader"]
+    for mine, theirs in zip(fast.pairs, plain["pairs"], strict=True):
+        assert (mine.first, mine.second) == (theirs["first"], theirs["second"])
+        for name, other in PAIR_NUMBERS.items():
+            if other == "se" and theirs.get("se") is not None and mine.standard_error is None:
+                continue
+            same(getattr(mine, name), theirs[other])
+        assert (mine.outcome, mine.winner, mine.decided_at) == (
+            theirs["outcome"],
+            theirs["winner"],
+            theirs["decided_at"],
+        )
+    for mine, theirs in zip(fast.against, plain["against"], strict=bool(plain["against"])):
+        same(mine.low, theirs["low"])
+        same(mine.high, theirs["high"])
+        assert mine.outcome == theirs["outcome"]
+
+
+CASES = {
+    "three elements": (trial(3, 6, seed=1), {}),
+    "three elements, few rounds": (trial(3, 4, seed=2), {}),
+    "four elements, beyond the plan": (trial(4, 8, seed=3), {}),
+    "five elements, at 0.90": (trial(5, 6, seed=4), {"alpha": 0.10}),
+    "eight elements": (trial(8, 6, seed=5, ahead=1.2), {}),
+    "eight elements, wide margin": (trial(8, 7, seed=6, ahead=0.1), {"margin": 2.0}),
+    "coarse meter": (trial(4, 6, seed=7, step=0.25), {"floor": 0.25**2 / 6}),
+    "quiet coarse meter": (trial(3, 6, seed=8, sd=0.01, step=0.5), {"floor": 0.5**2 / 6}),
+    "two elements": (trial(2, 8, seed=9), {}),
+    "two elements, long": (trial(2, 19, seed=10), {"margin": 0.3}),
+    "two elements, quiet meter": (trial(2, 7, seed=11, sd=0.01, step=0.5), {"floor": 0.5**2 / 6}),
+    "planned end": (trial(4, 6, seed=12), {"every_round": False}),
+    "planned end passed": (trial(4, 8, seed=13), {"every_round": False}),
+    "planned end passed, two elements": (trial(2, 9, seed=14), {"every_round": False}),
+    "before the planned end": (trial(3, 5, seed=15), {"every_round": False}),
+    "incomplete": (trial(4, 7, seed=16, missing=3), {}),
+    "incomplete, six elements": (trial(6, 6, seed=17, missing=6), {}),
+    "a control that does not compete": (trial(4, 6, seed=18), {"competing": [True, True, False, True]}),
+    "another seed": (trial(4, 6, seed=19), {"seed": 77}),
+    "all equal": (np.full((3, 6), 5.0), {"floor": 1.0 / 60}),
+    "known noise": (trial(4, 1, seed=20, ahead=3.0), {"known": (0.3, 12.0)}),
+    "known noise, two rounds": (trial(3, 2, seed=21, ahead=2.0), {"known": (0.3, 12.0)}),
+    "known noise, then rounds": (trial(3, 5, seed=22), {"known": (0.3, 12.0)}),
+}
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_both_implementations_agree(case):
+    scores, changes = CASES[case]
+    assert_agree(*both(scores, **changes))

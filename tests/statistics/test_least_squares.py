@@ -1,0 +1,66 @@
+"""The fit of element and round effects against statsmodels, complete and incomplete."""
+
+import numpy as np
+import pytest
+from statsmodels.regression.linear_model import OLS
+
+from service.statistics.least_squares import fit, in_fit, joined, variance_factors
+from service.statistics.pair_statistics import pair_indices
+
+NAN = np.nan
+
+
+def table(missing, *, elements=4, rounds=6, seed=1):
+    scores = np.random.default_rng(seed).normal(5, 1, size=(elements, rounds))
+    for k, r in missing:
+        scores[k, r] = NAN
+    return scores
+
+
+@pytest.mark.parametrize("missing", [[], [(0, 1)], [(0, 0), (1, 0), (3, 5), (2, 2)]])
+def test_fit_is_that_of_ordinary_least_squares(missing):
+    scores = table(missing)
+    k, r = np.nonzero(np.isfinite(scores))
+    design = np.column_stack([k[:, None] == np.arange(4), r[:, None] == np.arange(1, 6)]).astype(float)
+    reference = OLS(scores[k, r], design).fit()
+    found = fit(scores)
+    assert found.degrees_of_freedom == reference.df_resid
+    assert found.residual_ss == pytest.approx(reference.ssr, rel=1e-9)
+    first, second = pair_indices(4)
+    factors = variance_factors(found.inverse, first, second)
+    for place, (i, j) in enumerate(zip(first, second, strict=True)):
+        contrast = np.zeros(design.shape[1])
+        contrast[[i, j]] = 1, -1
+        test = reference.t_test(contrast)
+        assert found.effects[i] - found.effects[j] == pytest.approx(test.effect[0], abs=1e-9)
+        assert factors[place] == pytest.approx((test.sd.item() ** 2) / reference.mse_resid, rel=1e-9)
+
+
+def test_complete_rounds_give_plain_means_and_two_over_rounds():
+    scores = table([])
+    found = fit(scores)
+    assert np.array_equal(found.effects, scores.mean(axis=1))
+    assert variance_factors(found.inverse, *pair_indices(4)) == pytest.approx(np.full(6, 2 / 6), abs=1e-15)
+
+
+def test_elements_without_a_shared_round_are_apart():
+    present = np.array([[1, 1, 0, 0], [1, 0, 0, 0], [0, 0, 1, 1], [0, 0, 0, 1]], dtype=bool)
+    assert joined(present).tolist() == [0, 0, 2, 2]
+
+
+def test_a_chain_of_shared_rounds_joins():
+    present = np.array([[1, 0, 0], [1, 1, 0], [0, 1, 1], [0, 0, 1]], dtype=bool)
+    assert len(set(joined(present))) == 1
+
+
+def test_the_largest_group_is_compared_and_of_equal_ones_the_best():
+    scores = np.array([[1, 1, NAN, NAN], [1, 2, NAN, NAN], [NAN, NAN, 9, 9], [NAN, NAN, 3, 4]])
+    assert in_fit(scores, fewest_runs=2).tolist() == [False, False, True, True]
+    larger = np.vstack([scores, [[2, 2, NAN, NAN]]])
+    assert in_fit(larger, fewest_runs=2).tolist() == [True, True, False, False, True]
+
+
+def test_too_few_runs_leave_an_element_out():
+    scores = np.array([[1, 1, 1], [2, 2, 2], [3, 3, NAN]])
+    assert in_fit(scores, fewest_runs=3).tolist() == [True, True, False]
+    assert not in_fit(scores, fewest_runs=4).any()
