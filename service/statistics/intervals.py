@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, WITHIN_NOISE, Floats
+from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, WITHIN_NOISE, Flags, Floats
 
 
 def tolerance(scores: Floats) -> float:
@@ -18,13 +18,18 @@ def outcomes(low: Floats, high: Floats, *, margin: float, tol: float) -> NDArray
     `within noise` inside [-margin, margin] (an end on the margin is inside), `clear winner` where it leaves
     out 0 (an end on 0 does not), else `needs more runs`; unbounded or undefined ends decide nothing.
     """
-    finite = np.isfinite(low) & np.isfinite(high)
-    inside = finite & (low >= -margin - tol) & (high <= margin + tol)
-    away = finite & ~inside & ((low > tol) | (high < -tol))
+    inside, away = inside_and_away(low, high, margin=margin, tol=tol)
     named = np.full(low.shape, NEEDS_MORE_RUNS, dtype=object)
     named[inside] = WITHIN_NOISE
     named[away] = CLEAR_WINNER
     return named
+
+
+def inside_and_away(low: Floats, high: Floats, *, margin: float, tol: float) -> tuple[Flags, Flags]:
+    """Which intervals lie inside the margin, and which of the others leave out 0; see outcomes."""
+    finite = np.isfinite(low) & np.isfinite(high)
+    inside = finite & (low >= -margin - tol) & (high <= margin + tol)
+    return inside, finite & ~inside & ((low > tol) | (high < -tol))
 
 
 def reach(difference: Floats, error: Floats, critical: Floats) -> Floats:

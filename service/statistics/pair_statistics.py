@@ -67,4 +67,4 @@ def ratio(size: Floats, error: Floats) -> Floats:
     """size / error, infinite where there is a size and no error, 0 where there is neither."""
     with np.errstate(divide="ignore", invalid="ignore"):
         plain = size / error
-    return np.where(error > 0, plain, np.where(size > 0, np.inf, 0.0))
+    return np.where((error == 0) & (size == 0), 0.0, plain) if (error == 0).any() else plain

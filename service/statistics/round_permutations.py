@@ -10,7 +10,7 @@ from math import factorial
 import numpy as np
 from numpy.typing import NDArray
 
-from service.statistics.random_streams import Purpose, Stream
+from service.statistics.random_streams import Purpose, Stream, word_orders
 
 DRAWS = 19_999
 ENUMERATED_UP_TO = 20_000
@@ -50,6 +50,6 @@ def drawn_share(values: NDArray[np.int64], *, seed: int, purpose: Purpose) -> fl
     totals = np.zeros((DRAWS, elements), dtype=np.int64)
     for number, held in enumerate(values.T, start=1):
         words = Stream(seed, purpose, elements=elements, round_number=number).words(DRAWS, elements)
-        totals += held[np.argsort(words, axis=1, kind="stable")]
+        totals += held[word_orders(words)]
     reached = np.square(totals).sum(axis=1) >= square_sum(values)
     return (1 + int(np.sum(reached))) / (1 + DRAWS)

@@ -9,12 +9,12 @@ from scipy.special import gammaincinv, ndtri
 from scipy.stats import t as student
 
 from service.statistics.bell_reference import FOLLOW_ON_DRAWS, BellReference, bell_reference
-from service.statistics.intervals import outcomes, reach
+from service.statistics.intervals import inside_and_away, reach
 from service.statistics.looks import step_cells
 from service.statistics.pair_look import Setting
-from service.statistics.pair_statistics import NEAR_FLOOR, pair_indices
+from service.statistics.pair_statistics import NEAR_FLOOR
 from service.statistics.random_streams import Purpose, Stream
-from service.statistics.results import NEEDS_MORE_RUNS, Flags, Floats, RoundsNeeded
+from service.statistics.results import Flags, Floats, RoundsNeeded
 from service.statistics.running_pairs import RunningFit
 
 TRIALS = 500
@@ -110,7 +110,7 @@ def _look(running: RunningFit, number: int, decided: _Decided, asking: _Asking) 
     least = _least_reach(error**2 * running.shared, asking.setting.floor) if two else np.zeros(1)
     found = _open(difference, np.maximum(reach(difference, error, critical), least), asking)
     lead_open = _open(difference, np.maximum(reach(difference, error, leader_critical), least), asking)
-    first, second = pair_indices(len(asking.scores))
+    first, second = running.first, running.second
     elements = np.arange(len(asking.scores))
     touches = (first == elements[:, None]) | (second == elements[:, None])
     counted = touches & (asking.competing[first] & asking.competing[second])
@@ -143,8 +143,9 @@ def _least_reach(variance: Floats, floor: float) -> Floats:
 
 
 def _open(difference: Floats, ends: Floats, asking: _Asking) -> Flags:
-    named = outcomes(difference - ends, difference + ends, margin=asking.margin, tol=asking.setting.tol)
-    return np.asarray(named == NEEDS_MORE_RUNS)
+    low, high = difference - ends, difference + ends
+    inside, away = inside_and_away(low, high, margin=asking.margin, tol=asking.setting.tol)
+    return ~(inside | away)
 
 
 def _effects(

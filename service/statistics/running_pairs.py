@@ -8,7 +8,7 @@ from service.statistics.results import Flags, Floats
 
 
 class RunningPairs:
-    """Complete rounds: per pair the running sum and sum of squares of its differences.
+    """Complete rounds: per pair the running sum of squares of its differences, per element its total.
 
     The pooled variance of a difference is the mean of the pairs' own variances, since the squared
     deviations of all pairs add up to K times the residual sum of squares.
@@ -16,7 +16,7 @@ class RunningPairs:
 
     def __init__(self, elements: int, draws: int):
         self.first, self.second = pair_indices(elements)
-        self.sums = np.zeros((len(self.first), draws))
+        self.totals = np.zeros((elements, draws))
         self.squares = np.zeros((len(self.first), draws))
         self.rounds = 0
 
@@ -24,10 +24,15 @@ class RunningPairs:
         """Add one round: values (elements, draws)."""
         differences = values[self.first]
         differences -= values[self.second]
-        self.sums += differences
         np.multiply(differences, differences, out=differences)
         self.squares += differences
+        self.totals += values
         self.rounds += 1
+
+    @property
+    def sums(self) -> Floats:
+        """Sum of each pair's differences over the rounds, (pairs, draws)."""
+        return self.totals[self.first] - self.totals[self.second]
 
     def statistics(self, *, floor: float) -> Floats:
         """T of every pair and draw, shape (pairs, draws)."""
@@ -36,14 +41,16 @@ class RunningPairs:
 
     def differences_and_errors(self, *, floor: float) -> tuple[Floats, Floats]:
         """Differences and their standard errors, each (pairs, draws)."""
-        variance = _spread(self.sums, self.squares, float(self.rounds))
+        sums = self.sums
+        variance = _spread(sums, self.squares, float(self.rounds))
         np.maximum(variance, variance.mean(axis=0), out=variance)
         if floor > 0:
             np.maximum(variance, floor, out=variance)
             variance = squared_error(variance, np.array(2.0 / self.rounds), floor=floor)
         else:
             variance /= self.rounds
-        return self.sums / self.rounds, np.sqrt(variance, out=variance)
+        sums /= self.rounds
+        return sums, np.sqrt(variance, out=variance)
 
 
 class RunningFit:
@@ -61,6 +68,8 @@ class RunningFit:
 
     def add(self, values: Floats, present: Flags) -> None:
         """Add one round: values (elements, draws), of which only the present elements (elements,) count."""
+        if not present.any():
+            return
         both = present[self.first] & present[self.second]
         differences = (values[self.first] - values[self.second]) * both[:, None]
         self.sums += differences

@@ -8,7 +8,7 @@ from math import factorial
 import numpy as np
 from numpy.typing import NDArray
 
-from service.statistics.random_streams import Purpose, Stream
+from service.statistics.random_streams import Purpose, Stream, word_orders
 from service.statistics.results import Flags, Floats
 from service.statistics.running_pairs import RunningFit, RunningPairs
 
@@ -98,7 +98,7 @@ def _drawn(present: Flags, seed: int) -> Iterator[list[NDArray[np.intp]]]:
     for start in range(0, draws, _CHUNK):
         size = min(_CHUNK, draws - start)
         words = [stream.words(size, elements) for stream in streams]
-        yield [np.argsort(words[r][:, present[:, r]], axis=1, kind="stable").T for r in range(rounds)]
+        yield [word_orders(words[r][:, present[:, r]]).T for r in range(rounds)]
 
 
 def _maxima(filled: Floats, present: Flags, orders: list[NDArray[np.intp]], *, floor: float) -> Floats:

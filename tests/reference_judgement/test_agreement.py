@@ -96,6 +96,17 @@ CASES = {
     "before the planned end": (trial(3, 5, seed=15), {"every_round": False}),
     "incomplete": (trial(4, 7, seed=16, missing=3), {}),
     "incomplete, six elements": (trial(6, 6, seed=17, missing=6), {}),
+    "a round that none of the fitted holds": (
+        np.array(
+            [
+                [0.8, 0.1, 0.4, 0.9, 0.2, np.nan],
+                [0.4, 0.3, 0.2, 0.5, 0.1, np.nan],
+                [0.1, 0.4, 0.2, 0.3, 0.4, np.nan],
+                [0.9, 0.2, np.nan, np.nan, np.nan, 0.7],
+            ]
+        ),
+        {},
+    ),
     "a control that does not compete": (trial(4, 6, seed=18), {"competing": [True, True, False, True]}),
     "another seed": (trial(4, 6, seed=19), {"seed": 77}),
     "all equal": (np.full((3, 6), 5.0), {"floor": 1.0 / 60}),
