@@ -61,6 +61,5 @@ def _order(n: int, level: float) -> tuple[int, float]:
     """How many Walsh averages to go in from either side, and the level that this achieves."""
     law = rank_sum_law(np.arange(1, n + 1), n * (n + 1) // 4)
     below = np.cumsum(law)
-    # a level such as 0.9375 is met exactly by five rounds; the last binary digit must not lose it
-    order = int(np.searchsorted(below, (1 - level) / 2 * (1 + 1e-9), side="right"))
+    order = int(np.searchsorted(below, (1 - level) / 2, side="right"))
     return order, 1 - 2 * float(below[order - 1])

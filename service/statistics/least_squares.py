@@ -7,6 +7,8 @@ from numpy.typing import NDArray
 
 from service.statistics.results import Flags, Floats
 
+_NULL = 1e-9  # eigenvalues so much smaller than the largest are the constant that no difference sees
+
 
 @dataclass(frozen=True)
 class Fit:
@@ -61,7 +63,7 @@ def information_inverse(matrix: Floats) -> Floats:
     rounds = matrix[0, 0] * elements / (elements - 1) if elements > 1 else 1.0
     if np.allclose(matrix, rounds * (np.eye(elements) - ones), rtol=0, atol=1e-9):
         return np.asarray((np.eye(elements) - ones) / max(rounds, 1.0))
-    return np.asarray(np.linalg.pinv(matrix, hermitian=True), dtype=np.float64)
+    return np.asarray(np.linalg.pinv(matrix, rtol=_NULL, hermitian=True), dtype=np.float64)
 
 
 def variance_factors(inverse: Floats, first: NDArray[np.intp], second: NDArray[np.intp]) -> Floats:

@@ -42,7 +42,7 @@ class Stream:
         return self._bits.random_raw(draws * width).reshape(draws, width)
 
     def uniforms(self, draws: int, width: int) -> NDArray[np.float64]:
-        """The next draws x width values strictly between 0 and 1: ((word >> 11) + 1/2) 2^-53."""
+        """The next draws x width values between 0 and 1: ((word >> 11) + 1/2) 2^-53."""
         return uniform(self.words(draws, width))
 
     def normals(self, draws: int, width: int) -> NDArray[np.float64]:
@@ -60,5 +60,5 @@ def word_orders(words: NDArray[np.uint64]) -> NDArray[np.intp]:
 
 
 def uniform(words: NDArray[np.uint64]) -> NDArray[np.float64]:
-    """Map raw words to values strictly between 0 and 1, any shape."""
+    """Map raw words to values above 0 and, but for one word in 2^53, below 1; any shape."""
     return ((words >> np.uint64(11)).astype(np.float64) + 0.5) * 2.0**-53

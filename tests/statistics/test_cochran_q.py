@@ -8,6 +8,8 @@ from hypothesis.extra.numpy import arrays
 from statsmodels.stats.contingency_tables import cochrans_q
 
 from service.statistics.cochran_q import CochranQ, cochran_q
+from service.statistics.random_streams import Purpose
+from service.statistics.round_permutations import drawn_share
 from service.statistics.sign_test import sign_test
 
 QUICK = settings(max_examples=25, deadline=None, database=None, derandomize=True)
@@ -72,6 +74,14 @@ def test_a_round_that_an_element_missed_takes_no_part():
     received = (generator.random((4, 6, 8)) < 0.5).astype(float)
     received[2, 5] = np.nan
     assert cochran_q(received, seed=1) == cochran_q(received[:, :5], seed=1)
+
+
+def test_its_draws_are_those_kept_for_reception():
+    received = np.random.Generator(np.random.Philox(2)).random((4, 6, 8)) < 0.5
+    counts = received.sum(axis=2)
+    shares = {purpose: drawn_share(counts, seed=1, purpose=purpose) for purpose in Purpose}
+    assert cochran_q(received, seed=1).p_value == shares[Purpose.RECEPTION]
+    assert shares[Purpose.SHUFFLES] != shares[Purpose.RECEPTION]
 
 
 def test_another_seed_draws_others():

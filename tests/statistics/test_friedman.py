@@ -8,6 +8,8 @@ from hypothesis.extra.numpy import arrays
 from scipy.stats import friedmanchisquare, rankdata
 
 from service.statistics.friedman import Friedman, friedman
+from service.statistics.random_streams import Purpose
+from service.statistics.round_permutations import drawn_share
 from service.statistics.sign_test import sign_test
 
 QUICK = settings(max_examples=40, deadline=None, database=None, derandomize=True)
@@ -65,6 +67,14 @@ def test_beyond_twenty_thousand_arrangements_they_are_drawn():
     other = friedman(scores, seed=2)
     assert other.p_value != result.p_value
     assert other.p_value == pytest.approx(result.p_value, abs=0.03)
+
+
+def test_its_draws_are_those_kept_for_shuffles():
+    scores = np.random.Generator(np.random.Philox(3)).normal(size=(8, 6))
+    ranks = (2 * rankdata(scores, axis=0)).astype(np.int64)
+    shares = {purpose: drawn_share(ranks, seed=1, purpose=purpose) for purpose in Purpose}
+    assert friedman(scores, seed=1).p_value == shares[Purpose.SHUFFLES]
+    assert shares[Purpose.SHUFFLES] != shares[Purpose.RECEPTION]
 
 
 def test_p_of_many_rounds_comes_near_the_chi_square_tail():

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.stats import kstest
 
-from service.statistics.random_streams import BELL_SEED, Purpose, Stream, uniform
+from service.statistics.random_streams import BELL_SEED, Purpose, Stream, uniform, word_orders
 
 MASK = 2**64 - 1
 FROZEN = [
@@ -100,6 +100,12 @@ def test_fewer_draws_are_the_first_of_more_and_batches_join_without_a_seam():
     same = stream(1, Purpose.SHUFFLES, 5, 2)
     assert (np.concatenate([same.words(7, 5), same.words(33, 5)]) == whole).all()
     assert (stream(1, Purpose.SHUFFLES, 5, 2).words(7, 5) == whole[:7]).all()
+
+
+@pytest.mark.parametrize("elements", [1, 2, 3, 8, 17, 64])
+def test_a_permutation_is_the_stable_order_of_the_words(elements):
+    drawn = stream(1, Purpose.SHUFFLES, elements, 1).words(2_000, elements)
+    assert (word_orders(drawn) == np.argsort(drawn, axis=1, kind="stable")).all()
 
 
 def test_a_uniform_is_the_upper_53_bits_and_a_half():

@@ -65,6 +65,31 @@ def test_complete_rounds_have_the_intraclass_correlation_of_the_mean_squares(sha
     assert result.sd**2 == pytest.approx(ems, rel=1e-9)
 
 
+def test_groups_of_elements_that_no_round_joins_are_fitted_each_by_itself():
+    scores = np.full((4, 6), np.nan)
+    scores[:2, :3], scores[2:, 3:] = normal(1, 2, 3), normal(2, 2, 3)
+    apart = [repeatability(scores[:2, :3]), repeatability(scores[2:, 3:])]
+    result = repeatability(scores)
+    assert result.degrees_of_freedom == sum(part.degrees_of_freedom for part in apart) == 4
+    assert result.sd**2 == pytest.approx(np.mean([part.sd**2 for part in apart]), rel=1e-9)
+
+
+def test_with_runs_missing_the_correlation_is_hendersons():
+    """Sums of squares and the coefficient of the element variance from whole projection matrices."""
+    scores = normal(1, 5, 1) + normal(2, 5, 6)
+    scores[0, 1:], scores[1, 3:], scores[2, 4] = np.nan, np.nan, np.nan
+    element, round_held = np.nonzero(~np.isnan(scores))
+    rounds, elements = np.eye(6)[round_held], np.eye(5)[element]
+    held = scores[element, round_held]
+    beyond_rounds = np.eye(held.size) - rounds @ np.linalg.pinv(rounds)
+    n = np.trace(elements.T @ beyond_rounds @ elements) / 4
+    left, freedom = regression(scores)
+    residual_ms, element_ms = left / freedom, (held @ beyond_rounds @ held - left) / 4
+    expected = (element_ms - residual_ms) / (element_ms + (n - 1) * residual_ms)
+    assert n < 4
+    assert repeatability(scores).icc == pytest.approx(expected, rel=1e-9)
+
+
 def test_with_runs_missing_the_correlation_still_finds_the_share_of_the_elements():
     """Elements with variance 4 and runs with variance 1: 0.8, whatever a quarter of the runs missing."""
     scores = 2 * normal(1, 400, 1) + normal(2, 400, 8) + 10 * normal(3, 1, 8)

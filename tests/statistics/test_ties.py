@@ -18,11 +18,10 @@ def test_midranks_are_those_of_scipy(values):
     assert found.tolist() == (2 * rankdata(values)).astype(int).tolist()
 
 
-@QUICK
-@given(st.lists(st.integers(-4, 4), min_size=1, max_size=12), st.integers(-9, 9))
-def test_decimals_tie_where_the_tenths_they_stand_for_tie(values, shift):
-    tenths = np.array([value / 10 + shift / 10 for value in values])
-    assert (doubled_midranks(tenths, tolerance(tenths)) == 2 * rankdata(values)).all()
+def test_decimals_tie_where_the_tenths_they_stand_for_tie():
+    tenths = np.array([0.1 + 0.2, 0.3, 0.7 - 0.4, 0.4, 0.5 - 0.1, 0.1])
+    assert len(set(tenths.tolist())) > 3
+    assert doubled_midranks(tenths, tolerance(tenths)).tolist() == [6, 6, 6, 11, 11, 2]
 
 
 def test_ranks_are_taken_along_the_last_axis():
