@@ -1,4 +1,4 @@
-"""What can go wrong, as one tree; every room raises these and only the outermost edge turns them into an answer.
+"""What can go wrong, as one tree; every room raises these, the outermost edge makes answers of them.
 
     ServiceError            500  a fault of our own
       Refused               4xx  the caller can mend it
@@ -50,7 +50,7 @@ class ServiceError(Exception):
         self.headers = dict(headers or {})
 
 
-class Refused(ServiceError):
+class Refused(ServiceError):  # noqa: N818 - named for what it says, its kinds too
     """The caller can mend it."""
 
     status = 400
@@ -99,7 +99,7 @@ class TooMany(Refused):
 
 
 class BadInput(Refused):
-    """The body was understood and is wrong; `faults` holds every place, at most a hundred, `count` all of them."""
+    """The body was understood and is wrong; `faults` are the places, at most 100, `count` all of them."""
 
     status = 422
     title = "The input has faults"
@@ -108,4 +108,4 @@ class BadInput(Refused):
         self.faults = tuple(faults[:MOST_FAULTS])
         self.count = len(faults) if count is None else count
         places = "1 fault" if self.count == 1 else f"{self.count} faults"
-        super().__init__(f"{places}; nothing of this input was used. Mend each place listed and send it again.")
+        super().__init__(f"{places}; nothing of this input was used. Mend each place and send it again.")

@@ -6,7 +6,8 @@ few rounds, coarse meters and unequal noise; these references hold there. From t
 two patterns the larger counts, with its own level.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -96,48 +97,52 @@ def bell_reference(
 
 
 def statistics_by_round(
-    elements: int, rounds: int, *, pattern: int, draws: int
+    elements: int, wanted: Sequence[int], *, pattern: int, draws: int
 ) -> Iterator[tuple[int, Floats, Floats]]:
-    """Round, largest T of all pairs and T of the first pair, each of shape (draws,), from round 2 on."""
+    """Round, largest T of all pairs and T of the first pair, each of shape (draws,), of the rounds wanted.
+
+    wanted: rounds from 2 on, rising; every draw goes through all rounds to the last of them.
+    """
     state: list[RunningPairs] = []
-    for start in range(1, rounds + 1, _BLOCK):
-        block = range(start, min(start + _BLOCK, rounds + 1))
-        state, largest, leader = _walk(elements, block, state, pattern=pattern, draws=draws)
-        for place, number in enumerate(block):
-            if number > 1:
-                yield number, largest[place], leader[place]
+    last = wanted[-1] if wanted else 0
+    for start in range(1, last + 1, _BLOCK):
+        block = range(start, min(start + _BLOCK, last + 1))
+        here = [number for number in wanted if number in block]
+        largest, leader = np.empty((len(here), draws)), np.empty((len(here), draws))
+        streams = [_stream(elements, number, pattern) for number in block]
+        for place, first in enumerate(range(0, draws, _CHUNK)):
+            chunk = slice(first, min(first + _CHUNK, draws))
+            if start == 1:
+                state.append(RunningPairs(elements, chunk.stop - chunk.start))
+            for row, squared in enumerate(_walk(state[place], streams, here, noisy=bool(pattern))):
+                largest[row, chunk], leader[row, chunk] = squared.max(axis=0), squared[0]
+        yield from zip(here, np.sqrt(largest), np.sqrt(leader), strict=True)
+
+
+def _stream(elements: int, number: int, pattern: int) -> Stream:
+    return Stream(BELL_SEED, Purpose.BELL_SHAPED, elements=elements, round_number=number, pattern=pattern)
 
 
 def _walk(
-    elements: int, block: range, state: list[RunningPairs], *, pattern: int, draws: int
-) -> tuple[list[RunningPairs], Floats, Floats]:
-    streams = [
-        Stream(BELL_SEED, Purpose.BELL_SHAPED, elements=elements, round_number=r, pattern=pattern)
-        for r in block
-    ]
-    largest, leader = np.empty((len(block), draws)), np.empty((len(block), draws))
-    kept = []
-    for place, start in enumerate(range(0, draws, _CHUNK)):
-        here = slice(start, min(start + _CHUNK, draws))
-        running = state[place] if state else RunningPairs(elements, here.stop - here.start)
-        for row, stream in enumerate(streams):
-            values = stream.normals(here.stop - here.start, elements).T.copy()
-            values[0] *= NOISY if pattern else 1.0
-            running.add(values)
-            if running.rounds > 1:
-                statistic = running.statistics(floor=0.0)
-                largest[row, here], leader[row, here] = statistic.max(axis=0), statistic[0]
-        kept.append(running)
-    return kept, largest, leader
+    running: RunningPairs, streams: Sequence[Stream], wanted: Sequence[int], *, noisy: bool
+) -> Iterator[Floats]:
+    """Add a round from each stream; the squared statistics after each wanted round."""
+    elements, draws = running.totals.shape
+    for stream in streams:
+        values = stream.normals(draws, elements).T.copy()
+        values[0] *= NOISY if noisy else 1.0
+        running.add(values)
+        if running.rounds in wanted:
+            yield running.squared_statistics(floor=0.0)
 
 
 def _three_or_more(elements: int, rounds: int, plan: Plan, *, draws: int) -> Arrays:
     looking = list(look_rounds(plan, elements, rounds))
-    tables, maxima = [], []
-    for pattern in _PATTERNS:
-        table, last = _pattern_table(elements, rounds, plan, pattern=pattern, draws=draws)
-        tables.append(table)
-        maxima.append(last)
+    with ThreadPoolExecutor(len(_PATTERNS)) as threads:  # the patterns share nothing, numpy frees the lock
+        made = threads.map(
+            lambda pattern: _pattern_table(elements, rounds, plan, pattern=pattern, draws=draws), _PATTERNS
+        )
+        tables, maxima = zip(*made, strict=True)
     spent = [plan.spent(r, elements=elements) for r in looking]
     both = np.array(tables).reshape(2, len(looking), 3)
     larger = both[:, :, 0].argmax(axis=0)
@@ -158,7 +163,8 @@ def _pattern_table(
     """Per look (critical, level, leader's critical) of one pattern, and the maxima at the last round."""
     pairs, leader = Boundary(draws), Boundary(draws)
     table, last = [], np.empty(0)
-    for number, largest, first in statistics_by_round(elements, rounds, pattern=pattern, draws=draws):
+    wanted = [r for r in range(2, rounds + 1) if r == rounds or plan.is_look(elements, r)]
+    for number, largest, first in statistics_by_round(elements, wanted, pattern=pattern, draws=draws):
         last = largest
         if plan.is_look(elements, number):
             error = {
@@ -173,10 +179,10 @@ def _pattern_table(
 def _two_elements(elements: int, rounds: int, plan: Plan, *, draws: int) -> Arrays:
     steps = Steps(draws)
     rows = []
-    for number, statistic, _ in statistics_by_round(elements, rounds, pattern=0, draws=draws):
-        if plan.is_look(elements, number):
-            spent = plan.spent(number, elements=elements)
-            rows.append((number, spent, steps.look(statistic, rounds=number, spent=spent)))
+    looking = list(look_rounds(plan, elements, rounds))
+    for number, statistic, _ in statistics_by_round(elements, looking, pattern=0, draws=draws):
+        spent = plan.spent(number, elements=elements)
+        rows.append((number, spent, steps.look(statistic, rounds=number, spent=spent)))
     table = np.array(rows, dtype=float).reshape(len(rows), 3)
     return {"round": table[:, 0], "spent": table[:, 1], "order": table[:, 2], "maxima": np.empty((0, 0))}
 

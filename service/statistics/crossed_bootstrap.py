@@ -22,6 +22,7 @@ FEWEST_ROUNDS = 4
 FEWEST_CHANNELS = 3
 METHOD = "expanded percentile"
 _AT_A_TIME = 3_333  # keeps the temporaries of a usual trial in the cache
+_PRODUCT_ALONE = 200_000  # multiplications
 
 Pair = tuple[int, int]
 
@@ -90,11 +91,27 @@ def resampled_differences(cells: Floats, pairs: Sequence[Pair], *, seed: int) ->
     groups = _by_common_rounds(cells, pairs)
     for batch, (channel_weights, round_uniforms) in enumerate(_resamples(cells.shape, seed)):
         part = differences[:, batch * _AT_A_TIME : (batch + 1) * _AT_A_TIME]
-        by_round = (centred.reshape(-1, cells.shape[2]) @ channel_weights.T).reshape(*cells.shape[:2], -1)
+        by_round = _product(centred.reshape(-1, cells.shape[2]), channel_weights).reshape(
+            *cells.shape[:2], -1
+        )
         for rounds, places in groups:
             weights = _weights(round_uniforms[: rounds.size])
             part[places] = _pair_differences(by_round[:, rounds], weights, [pairs[at] for at in places])
     return differences
+
+
+def _product(runs: Floats, weights: Floats) -> Floats:
+    """runs (n, M) times weights (batch, M) transposed, in pieces that the linear algebra library does alone.
+
+    Larger products it shares among threads, which wait for each other by spinning: on a busy machine that
+    costs ten times the work.
+    """
+    product = np.empty((len(runs), len(weights)))
+    step = max(1, _PRODUCT_ALONE // runs.size)
+    for start in range(0, len(weights), step):
+        part = slice(start, start + step)
+        product[:, part] = runs @ weights[part].T
+    return product
 
 
 def _checked(cells: ArrayLike, level: float) -> Floats:

@@ -49,7 +49,7 @@ def pooled_noise(repeats: Repeats, known: KnownNoise | None) -> PooledNoise | No
     """
     from_repeats = len(repeats.score) - len(set(zip(repeats.element, repeats.round, strict=True)))
     given = known.degrees_of_freedom if known else 0.0
-    if from_repeats + given < FEWEST_FREEDOM:
+    if from_repeats + given < FEWEST_FREEDOM or not len(repeats.score):
         return None
     squares, freedom = _left_over(repeats)
     squares += known.sd**2 * given if known else 0.0

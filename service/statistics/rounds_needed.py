@@ -19,6 +19,7 @@ from service.statistics.running_pairs import RunningFit
 
 TRIALS = 500
 MOST_ROUNDS = 60
+_SPANS = (16, 32, MOST_ROUNDS)
 MOST_SIZE = 100_000  # pairs x rounds a reference may have
 HALF, SAFE = 0.5, 0.8
 
@@ -63,9 +64,9 @@ def rounds_needed(
     last = min(MOST_ROUNDS, MOST_SIZE // pairs)
     if done >= last:
         return _summary(decided, done)
-    reference = bell_reference(elements, last, setting.plan, store=setting.store, draws=FOLLOW_ON_DRAWS)
     for number, running in _continued(scores, noise, setting.seed, last=last):
         if setting.plan.is_look(elements, number):
+            reference = _reference(elements, number, setting, last=last)
             _look(running, number, decided, _Asking(reference, scores, competing, margin, setting))
             if decided.enough():
                 break
@@ -78,6 +79,12 @@ class _Asking(NamedTuple):
     competing: Flags
     margin: float
     setting: Setting
+
+
+def _reference(elements: int, number: int, setting: Setting, *, last: int) -> BellReference:
+    """The reference that holds this look: most trials are decided long before the last round there may be."""
+    span = min(last, next(span for span in _SPANS if span >= number))
+    return bell_reference(elements, span, setting.plan, store=setting.store, draws=FOLLOW_ON_DRAWS)
 
 
 def _continued(scores: Floats, noise: Noise, seed: int, *, last: int) -> Iterator[tuple[int, RunningFit]]:

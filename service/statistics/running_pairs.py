@@ -29,28 +29,27 @@ class RunningPairs:
         self.totals += values
         self.rounds += 1
 
-    @property
-    def sums(self) -> Floats:
-        """Sum of each pair's differences over the rounds, (pairs, draws)."""
-        return self.totals[self.first] - self.totals[self.second]
+    def largest(self, *, floor: float) -> Floats:
+        """The largest T of all pairs, shape (draws,)."""
+        return np.asarray(np.sqrt(self.squared_statistics(floor=floor).max(axis=0)))
 
-    def statistics(self, *, floor: float) -> Floats:
-        """T of every pair and draw, shape (pairs, draws)."""
-        difference, error = self.differences_and_errors(floor=floor)
-        return ratio(np.abs(difference, out=difference), error)
-
-    def differences_and_errors(self, *, floor: float) -> tuple[Floats, Floats]:
-        """Differences and their standard errors, each (pairs, draws)."""
-        sums = self.sums
-        variance = _spread(sums, self.squares, float(self.rounds))
+    def squared_statistics(self, *, floor: float) -> Floats:
+        """The square of T, of every pair and draw, shape (pairs, draws)."""
+        sums = self.totals[self.first]
+        sums -= self.totals[self.second]
+        np.multiply(sums, sums, out=sums)
+        variance = sums / -self.rounds
+        variance += self.squares
+        np.maximum(variance, 0.0, out=variance)
+        variance /= self.rounds - 1
         np.maximum(variance, variance.mean(axis=0), out=variance)
         if floor > 0:
             np.maximum(variance, floor, out=variance)
             variance = squared_error(variance, np.array(2.0 / self.rounds), floor=floor)
+            variance *= self.rounds**2
         else:
-            variance /= self.rounds
-        sums /= self.rounds
-        return sums, np.sqrt(variance, out=variance)
+            variance *= self.rounds
+        return ratio(sums, variance)
 
 
 class RunningFit:

@@ -107,7 +107,7 @@ def _maxima(filled: Floats, present: Flags, orders: list[NDArray[np.intp]], *, f
         complete = RunningPairs(elements, draws)
         for column, order in zip(filled.T, orders, strict=True):
             complete.add(column[order])
-        return np.asarray(complete.statistics(floor=floor).max(axis=0))
+        return complete.largest(floor=floor)
     running = RunningFit(elements, draws)
     for column, here, order in zip(filled.T, present.T, orders, strict=True):
         values = np.zeros((elements, draws))

@@ -47,7 +47,7 @@ def test_drawn_trials_have_the_statistics_of_single_ones(floor):
         complete.add(trials[:, :, number].T)
         general.add(trials[:, :, number].T, np.ones(4, dtype=bool))
     expected = np.array([observed(trial, floor).statistic for trial in trials]).T
-    assert complete.statistics(floor=floor) == pytest.approx(expected, rel=1e-9)
+    assert complete.squared_statistics(floor=floor) == pytest.approx(expected**2, rel=1e-9)
     assert general.statistics(floor=floor) == pytest.approx(expected, rel=1e-9)
 
 

@@ -1,0 +1,144 @@
+"""A sheet measured in millimetres from its upper left corner, on which the charts draw.
+
+matplotlib is used by its object interface only and imported when something is drawn. Its settings are
+process-wide, so drawing holds a lock and puts every setting back.
+"""
+
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import cache, lru_cache
+from io import BytesIO
+from typing import TYPE_CHECKING, Any, Final, Literal
+
+from reports import fonts
+from reports.charts import palette
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+TextAs = Literal["text", "outlines"]
+MM_PER_INCH: Final = 25.4
+POINTS_PER_INCH: Final = 72.0
+SIZE: Final = 7.6
+SMALL: Final = 6.8
+MEASURED_AT: Final = 256.0
+FIXED_POINT: Final = 65536.0  # FreeType gives unhinted advances in 16.16 fixed point
+ELLIPSIS: Final = "\N{HORIZONTAL ELLIPSIS}"
+BOX: Final = "\N{WHITE SQUARE}"
+_drawing = threading.Lock()
+
+
+@contextmanager
+def settings(text_as: TextAs) -> Iterator[None]:
+    """matplotlib's own defaults plus ours, for as long as a picture is drawn."""
+    import matplotlib
+
+    with _drawing, matplotlib.rc_context():
+        matplotlib.rcdefaults()
+        matplotlib.rcParams.update(
+            {
+                "svg.fonttype": "none" if text_as == "text" else "path",
+                "svg.hashsalt": "aerial-assay",
+                "font.family": ["DejaVu Sans"],
+                "font.size": SIZE,
+                "text.color": palette.INK,
+                "text.parse_math": False,
+                "axes.edgecolor": palette.QUIET,
+                "axes.linewidth": 0.6,
+                "axes.formatter.useoffset": False,
+                "hatch.linewidth": 0.5,
+                "xtick.color": palette.QUIET,
+                "ytick.color": palette.QUIET,
+                "xtick.labelsize": SMALL,
+                "ytick.labelsize": SMALL,
+                "xtick.major.size": 2.5,
+                "ytick.major.size": 2.5,
+                "xtick.major.width": 0.6,
+                "ytick.major.width": 0.6,
+            }
+        )
+        yield
+
+
+class Canvas:
+    """One picture; open `settings` around its whole life."""
+
+    def __init__(self, width: float, height: float):
+        from matplotlib.backends.backend_svg import FigureCanvasSVG
+        from matplotlib.figure import Figure
+
+        self.width, self.height = width, height
+        self._figure = Figure(figsize=(width / MM_PER_INCH, height / MM_PER_INCH), facecolor="none")
+        FigureCanvasSVG(self._figure)
+
+    def axes(self, left: float, top: float, *, right: float, bottom: float) -> "Axes":
+        """A drawing area between four edges, each in millimetres from the upper left corner."""
+        share = (
+            left / self.width,
+            1 - bottom / self.height,
+            (right - left) / self.width,
+            (bottom - top) / self.height,
+        )
+        area = self._figure.add_axes(share)
+        area.set_facecolor("none")
+        for side in ("top", "right", "left"):
+            area.spines[side].set_visible(False)
+        return area
+
+    def write(self, x: float, y: float, text: str, **looks: Any) -> None:
+        """Text at a place, its middle height on `y`."""
+        self._figure.text(x / self.width, 1 - y / self.height, drawable(text), va="center_baseline", **looks)
+
+    def svg(self) -> bytes:
+        """The picture, the same bytes for the same drawing; nothing in it names a time or a program."""
+        out = BytesIO()
+        nothing = {"Date": None, "Creator": None, "Format": None, "Type": None}
+        self._figure.savefig(out, format="svg", metadata=nothing, transparent=True)
+        return out.getvalue()
+
+
+def width_of(text: str, size: float = SIZE) -> float:
+    """How many millimetres a text takes in the pictures' face, kerning left aside."""
+    return sum(_advance(sign) for sign in text) * size
+
+
+def fitted(text: str, room: float, size: float = SIZE) -> str:
+    """The text, cut at its end until it takes no more than `room` millimetres."""
+    if width_of(text, size) <= room:
+        return text
+    left, kept = room - width_of(ELLIPSIS, size), 0
+    for sign in text:
+        left -= _advance(sign) * size
+        if left < 0:
+            break
+        kept += 1
+    return text[:kept].rstrip() + ELLIPSIS
+
+
+def drawable(text: str) -> str:
+    """The text with a box for every character that the pictures' face does not have."""
+    return "".join(sign if _has(sign) else BOX for sign in text)
+
+
+@lru_cache(maxsize=4096)
+def _has(sign: str) -> bool:
+    return bool(_face().get_char_index(ord(sign)))
+
+
+@lru_cache(maxsize=4096)
+def _advance(sign: str) -> float:
+    """Width of one character, in millimetres for each point of size."""
+    from matplotlib.ft2font import LoadFlags
+
+    glyph = _face().load_char(ord(sign if _has(sign) else BOX), flags=LoadFlags.NO_HINTING)
+    return float(glyph.linearHoriAdvance) / FIXED_POINT / MEASURED_AT / POINTS_PER_INCH * MM_PER_INCH
+
+
+@cache
+def _face() -> Any:
+    from matplotlib.ft2font import FT2Font
+
+    face = FT2Font(str(fonts.regular()))
+    face.set_size(MEASURED_AT, POINTS_PER_INCH)
+    return face

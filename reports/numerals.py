@@ -1,0 +1,118 @@
+"""All rounding and all number words of a report; nothing else in `reports` may round.
+
+An estimate is rounded to the place of the second significant digit of its uncertainty, and only here, at the
+very end: outcomes were reached on unrounded numbers. Source: ISO/IEC Guide 98-3 (GUM) 7.2.6, from memory.
+Ties go to the even digit, on the shortest decimal that reads back as the same float.
+"""
+
+import math
+from decimal import ROUND_HALF_EVEN, Decimal
+
+MINUS = "\N{MINUS SIGN}"
+NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
+DASH = "\N{EN DASH}"
+MOST_PLACES = 6
+FEWEST_PLACES = -6
+
+
+def places_of(uncertainty: float | None) -> int | None:
+    """Decimal places at the second significant digit of an uncertainty; None where it is None or 0."""
+    if uncertainty is None or not math.isfinite(uncertainty) or uncertainty <= 0:
+        return None
+    exponent = int(f"{uncertainty:.1e}".split("e")[1])
+    return min(MOST_PLACES, max(FEWEST_PLACES, 1 - exponent))
+
+
+def fixed(value: float, places: int) -> str:
+    """The value with so many decimals (negative: tens, hundreds), a typographic minus, never before 0."""
+    exact = Decimal(repr(float(value)))
+    rounded = exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_EVEN)
+    return _typographic(f"{rounded:f}")
+
+
+def estimate(value: float | None, uncertainty: float | None) -> str:
+    """The value, rounded to the second significant digit of its uncertainty; "" where there is no value."""
+    if value is None:
+        return ""
+    places = places_of(uncertainty)
+    return plain(value) if places is None else fixed(value, places)
+
+
+def signed(value: float | None, uncertainty: float | None) -> str:
+    """As `estimate`, with a plus sign before what is above zero."""
+    text = estimate(value, uncertainty)
+    above = value is not None and value > 0 and any(digit in text for digit in "123456789")
+    return f"+{text}" if above else text
+
+
+def half_width(low: float | None, high: float | None) -> float | None:
+    """Half the width of an interval: the uncertainty its middle is rounded by."""
+    return None if low is None or high is None else (high - low) / 2
+
+
+def between(low: float | None, high: float | None) -> str:
+    """Both ends of an interval at the place of its half-width; "" where an end is missing."""
+    if low is None or high is None:
+        return ""
+    width = half_width(low, high)
+    return f"{estimate(low, width)} to {estimate(high, width)}"
+
+
+def plain(value: float) -> str:
+    """A number that was stated, or has no uncertainty: at most six significant digits, no exponent."""
+    rounded = Decimal(f"{float(value):.6g}")
+    text = f"{rounded:f}"
+    return _typographic(text.rstrip("0").rstrip(".") if "." in text else text)
+
+
+def count(number: float) -> str:
+    """A count, thousands set apart; one decimal where it is an average."""
+    rounded = round(float(number), 1)
+    text = f"{rounded:,.0f}" if rounded == int(rounded) else f"{rounded:,.1f}"
+    return _typographic(text.replace(",", NARROW_SPACE))
+
+
+def two_digits(value: float) -> str:
+    """A quantity that is itself an uncertainty: two significant digits."""
+    places = places_of(abs(value))
+    return "0" if places is None else fixed(value, places)
+
+
+def probability(p: float | None) -> str:
+    """A p-value: two decimals from 0.1 on, three from 0.01 on, then four, never an exact zero."""
+    if p is None:
+        return ""
+    if p < 0.0001:
+        return "< 0.0001"
+    places = 2 if p >= 0.1 else 3 if p >= 0.01 else 4
+    return fixed(p, places)
+
+
+def in_a_hundred(share: float) -> str:
+    """A share as a plain number of cases in a hundred: 0.05 is "5", 0.025 is "2.5"."""
+    return _typographic(f"{Decimal(f'{share * 100:.3g}'):f}")
+
+
+def per_cent(share: float) -> str:
+    """A share of one in per cent, with no more than one decimal: 0.95 is "95 %"."""
+    return f"{plain(round(share * 100, 1))} %"
+
+
+def duration(hours: float) -> str:
+    """A time on site, as coarse as anybody plans it: "about 40 minutes", "about 3.5 hours"."""
+    if hours < 0.95:
+        return f"about {max(5, 5 * round(hours * 12))} minutes"
+    rounded = round(hours * 2) / 2 if hours < 10 else float(round(hours))
+    return f"about {plain(rounded)} {'hour' if rounded == 1 else 'hours'}"
+
+
+def number_of(number: float, one: str, many: str) -> str:
+    """A count with its noun: "1 round", "6 rounds"."""
+    text = count(number)
+    return f"{text} {one if text == '1' else many}"
+
+
+def _typographic(text: str) -> str:
+    bare = text.lstrip("-")
+    nothing = not any(digit in bare for digit in "123456789")
+    return bare if nothing or bare == text else MINUS + bare

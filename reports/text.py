@@ -1,0 +1,65 @@
+"""A verdict for a terminal: plain lines, no colour, signs that every terminal has."""
+
+from typing import Final
+
+from reports import document as doc
+from reports import numerals
+from reports.document import Document
+from reports.view import ranking
+from reports.wording import next_steps
+from reports.wording.speech import Speech, speech_of
+
+_PLAIN: Final = str.maketrans(
+    {
+        numerals.MINUS: "-",
+        numerals.DASH: "-",
+        numerals.NARROW_SPACE: " ",
+        "\N{LEFT DOUBLE QUOTATION MARK}": '"',
+        "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
+    }
+)
+
+
+def terminal_lines(document: Document) -> tuple[str, ...]:
+    """The sentence, what one scan is worth, the ranking and what to do next, of a completed document.
+
+    The sentence comes first and by itself; an empty line stands between parts.
+    """
+    speech = speech_of(document)
+    steps = [f"{place}. {step}" for place, step in enumerate(next_steps.sentences(speech), start=1)]
+    lines = [
+        speech.verdict["statement"],
+        *_one_scan(speech),
+        *("", _heading(speech), *_ranking(speech)),
+        *("", speech.verdict["reception_statement"]),
+        *("", "What to do next", *steps),
+    ]
+    return tuple(line.translate(_PLAIN) for line in lines)
+
+
+def _one_scan(speech: Speech) -> list[str]:
+    scan = speech.document["one_scan"]
+    return ["", scan["statement"]] if scan else []
+
+
+def _heading(speech: Speech) -> str:
+    level = numerals.per_cent(speech.trial["confidence"])
+    return f"Ranking by average reading ({speech.unit.level}); distances with {level} intervals"
+
+
+def _ranking(speech: Speech) -> list[str]:
+    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
+    rows = [_row(speech, entry) for entry in entries]
+    widths = [max(len(row[column]) for row in rows) for column in range(3)]
+    return [
+        f"{row[0]:>{widths[0]}} {row[1]:<{widths[1]}}  {row[2]:>{widths[2]}}  {row[3]}".rstrip()
+        for row in rows
+    ]
+
+
+def _row(speech: Speech, entry: doc.Entry) -> tuple[str, str, str, str]:
+    place = f"{entry['place']}." if entry["place"] is not None else "-"
+    behind = ranking.behind(speech, entry)
+    words = ranking.standing(speech, entry)
+    said = f"{words}, by {behind}" if behind and entry["role"] == "competes" else words
+    return place, speech.label(entry["id"]), ranking.score(speech, entry["score"]) or "-", said

@@ -1,0 +1,139 @@
+"""Channel by channel: the mean readings, as pictures and as a table."""
+
+from dataclasses import dataclass
+
+from reports import document as doc
+from reports import numerals
+from reports.charts.pictures import TileRow, Tiles
+from reports.view.model import Bounds, Draw, Figure, Section, Table
+from reports.view.tables import table
+from reports.wording.speech import Speech
+
+
+@dataclass(frozen=True)
+class _Readings:
+    """Channels and elements of a document, and the one uncertainty that all their means are rounded by."""
+
+    speech: Speech
+    channels: list[doc.Entry]
+    elements: list[doc.Entry]
+    reach: float | None
+
+    def row(self, channel: doc.Entry) -> list[doc.Entry | None]:
+        """The cells of a channel in the order of the elements."""
+        cells = {cell["element"]: cell for cell in channel["elements"]}
+        return [cells.get(entry["id"]) for entry in self.elements]
+
+    def mean(self, cell: doc.Entry | None) -> str:
+        """A mean reading as printed."""
+        return "none" if cell is None or cell["mean"] is None else numerals.estimate(cell["mean"], self.reach)
+
+    def with_range(self, cell: doc.Entry | None) -> str:
+        """A mean reading with the lowest and the highest one."""
+        if cell is None or cell["mean"] is None:
+            return "none"
+        return f"{self.mean(cell)} ({numerals.plain(cell['low'])} to {numerals.plain(cell['high'])})"
+
+    def means(self) -> list[float]:
+        """All means there are."""
+        return doc.known([cell["mean"] for channel in self.channels for cell in self.row(channel) if cell])
+
+
+def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
+    """Mean readings by channel, as pictures and as a table, or the sentence that there are none."""
+    if not speech.document["channels"]:
+        return Section(anchor="channels", title="Channel by channel", paragraphs=("No channel was scanned.",))
+    return Section(
+        anchor="channels",
+        title="Channel by channel",
+        figures=_figures(
+            _readings(speech, rows=bounds.channels, columns=bounds.picture_columns), draw, bounds
+        ),
+        tables=(
+            _table(_readings(speech, rows=len(speech.document["channels"]), columns=bounds.columns), bounds),
+        ),
+    )
+
+
+def _readings(speech: Speech, *, rows: int, columns: int) -> _Readings:
+    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
+    return _Readings(speech, speech.document["channels"][:rows], entries[:columns], _reach(speech))
+
+
+def _reach(speech: Speech) -> float | None:
+    """Half the widest range of readings of a cell, else the meter's step."""
+    cells = [cell for channel in speech.document["channels"] for cell in channel["elements"]]
+    ranges = [(cell["high"] - cell["low"]) / 2 for cell in cells if cell["mean"] is not None]
+    return max(ranges, default=0.0) or speech.trial["meter"]["resolution"]
+
+
+def _figures(readings: _Readings, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
+    starts = range(0, len(readings.channels), bounds.picture_rows)
+    means = readings.means()
+    ends = (min(means), max(means)) if means else (0.0, 1.0)
+    parts = [readings.channels[start : start + bounds.picture_rows] for start in starts]
+    return tuple(_figure(readings, part, draw, ends=ends) for part in parts)
+
+
+def _figure(
+    readings: _Readings, channels: list[doc.Entry], draw: Draw, *, ends: tuple[float, float]
+) -> Figure:
+    speech = readings.speech
+    picture = Tiles(
+        elements=tuple(speech.label(entry["id"]) for entry in readings.elements),
+        rows=tuple(_tile_row(readings, channel) for channel in channels),
+        ends=ends,
+        scale=f"mean reading ({speech.unit.level}); darker is higher",
+    )
+    alt = (
+        f"Mean reading of {len(readings.elements)} {speech.things.many} on {len(channels)} channels, each "
+        "number printed in its tile; the table below holds the same."
+    )
+    caption = (
+        f"Mean reading by channel and {speech.things.one}; behind a channel's name stands its signal (RF "
+        f"channel).{_cut(readings)}"
+    )
+    return Figure(draw(picture), alt, caption, "tiles")
+
+
+def _tile_row(readings: _Readings, channel: doc.Entry) -> TileRow:
+    cells = readings.row(channel)
+    return TileRow(
+        channel=doc.clean(channel["id"]),
+        signal=doc.clean(channel["rf_channel"]),
+        means=tuple(cell["mean"] if cell else None for cell in cells),
+        printed=tuple(readings.mean(cell) for cell in cells),
+    )
+
+
+def _cut(readings: _Readings) -> str:
+    document = readings.speech.document
+    every, elements = len(document["channels"]), len(document["elements"])
+    if len(readings.channels) == every and len(readings.elements) == elements:
+        return ""
+    return (
+        f" Drawn: {len(readings.channels)} of {numerals.count(every)} channels, {len(readings.elements)} of "
+        f"{elements} {readings.speech.things.many}."
+    )
+
+
+def _table(readings: _Readings, bounds: Bounds) -> Table:
+    speech = readings.speech
+    names = [(speech.label(entry["id"]), "number") for entry in readings.elements]
+    every = len(speech.document["elements"])
+    cut = (
+        f"{len(readings.elements)} of {every} {speech.things.many} are printed; the rest stands in the "
+        "analysis document (JSON)."
+    )
+    return table(
+        f"Mean reading ({speech.unit.level}) on each channel, lowest and highest in brackets",
+        [("channel", "name"), ("RF channel", "words"), *names],
+        [_row(readings, channel) for channel in readings.channels],
+        most=bounds.rows,
+        notes=(cut,) if len(readings.elements) < every else (),
+    )
+
+
+def _row(readings: _Readings, channel: doc.Entry) -> list[str]:
+    cells = [readings.with_range(cell) for cell in readings.row(channel)]
+    return [doc.clean(channel["id"]), doc.clean(channel["rf_channel"]), *cells]

@@ -1,0 +1,80 @@
+"""Reception: which signals came in at all, apart from how strong they were."""
+
+from reports import numerals
+from reports.view.model import Bounds, Section, Table
+from reports.view.tables import table
+from reports.wording import reception
+from reports.wording.speech import Speech, listed
+
+
+def section(speech: Speech, bounds: Bounds) -> Section:
+    """Signals received by each, the pairs that differ, and whether that is more than chance."""
+    return Section(
+        anchor="reception",
+        title="Reception",
+        paragraphs=(speech.verdict["reception_statement"],),
+        tables=(_counts(speech, bounds), *_pairs(speech, bounds)),
+        remarks=tuple(_cochran(speech)),
+    )
+
+
+def _counts(speech: Speech, bounds: Bounds) -> Table:
+    headings = [
+        (speech.things.one, "name"),
+        ("in every round", "number"),
+        ("in some rounds", "number"),
+        ("never", "number"),
+        ("scanned", "number"),
+    ]
+    rows = [
+        [
+            speech.label(entry.element),
+            *(
+                numerals.count(number)
+                for number in (entry.always, entry.sometimes, entry.never, entry.scanned)
+            ),
+        ]
+        for entry in reception.received(speech.document)
+    ]
+    return table("Signals received", headings, rows, most=bounds.rows, kind="stacked")
+
+
+def _pairs(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
+    differing = [
+        pair for pair in speech.document["reception"]["pairs"] if pair["only_first"] or pair["only_second"]
+    ]
+    if not differing:
+        return ()
+    headings = [
+        ("first", "name"),
+        ("second", "words"),
+        ("oftener by the first", "words"),
+        ("oftener by the second", "words"),
+        ("p", "number"),
+    ]
+    rows = [
+        [
+            speech.label(pair["first"]),
+            speech.label(pair["second"]),
+            listed(pair["only_first"]) or "none",
+            listed(pair["only_second"]) or "none",
+            numerals.probability(pair["p_value"]),
+        ]
+        for pair in differing
+    ]
+    note = (
+        "Signals (RF channels) that one receives in more rounds than the other. p: sign flips of the "
+        "counts over rounds, adjusted for nothing."
+    )
+    return (table("Pairs that differ in reception", headings, rows, most=bounds.rows, notes=(note,)),)
+
+
+def _cochran(speech: Speech) -> list[str]:
+    found = speech.document["reception"]["cochran_q"]
+    if not found or found["statistic"] is None:
+        return []
+    return [
+        f"Do they differ in reception at all? Cochran's Q {numerals.fixed(found['statistic'], 2)}, "
+        f"p {numerals.probability(found['p_value'])}, by moving whole runs among the {speech.things.many} of "
+        "a round."
+    ]

@@ -1,0 +1,31 @@
+"""Cautions about people, in the project's own words."""
+
+import re
+from typing import Final
+
+SAFETY: Final = (
+    "Overhead power lines: keep well over the combined height of mast and antenna away from any line, in "
+    "every direction in which they could fall. What touches a line kills.",
+    (
+        "Roof and ladder: never alone, never when it is wet, never in wind. Somebody holds the ladder and "
+        "can call help."
+    ),
+    "Earthing: mast and cable are earthed and bonded to the local code (in the United States NEC Article "
+    "810; elsewhere IEC 60728-11 and the national rules), by a licensed person where the law asks for one.",
+    (
+        "Thunder: stop, leave mast and cable alone and come down at the first sign, and wait until it has "
+        "passed."
+    ),
+    "Zinc-coated wire: do not heat, solder or weld it indoors; its fumes make you ill.",
+    "Cut wire and rod: wear eye protection, turn ends away while cutting, and cap or bend back sharp ends.",
+    "Receive only: nothing in this trial sends. Never connect a transmitter to what was tried here.",
+)
+
+_COORDINATES = re.compile(
+    r"[-+\N{MINUS SIGN}]?\d{1,3}[.,]\d{3,}\s*°?\s*[NSEWnsew]?[\s,;/]+[-+\N{MINUS SIGN}]?\d{1,3}[.,]\d{3,}"
+)
+
+
+def without_position(text: str) -> str:
+    """A description of a site with anything that looks like exact coordinates taken out."""
+    return _COORDINATES.sub("(position withheld)", text)

@@ -1,0 +1,104 @@
+"""What every sentence needs at hand: the document, its words and names, amounts with their unit."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from reports import document as doc
+from reports import numerals
+from reports.wording.vocabulary import THINGS, UNITLESS, UNITS, Things, Unit
+
+MOST_NAMES = 6
+
+
+@dataclass(frozen=True)
+class Speech:
+    """A document with the words that fit it; made by `speech_of`."""
+
+    document: doc.Document
+    things: Things
+    unit: Unit
+    labels: Mapping[str, str]
+
+    @property
+    def trial(self) -> doc.Entry:
+        """The trial document."""
+        return self.document["trial"]  # type: ignore[no-any-return]
+
+    @property
+    def verdict(self) -> doc.Entry:
+        """The verdict."""
+        return self.document["verdict"]  # type: ignore[no-any-return]
+
+    @property
+    def unitless(self) -> bool:
+        """Whether the meter shows steps of a scale of its own (bars, per cent)."""
+        return self.trial["meter"]["unit"] in UNITLESS
+
+    def label(self, element_id: str) -> str:
+        """What a reader knows the element as, for tables and pictures."""
+        return self.labels[element_id]
+
+    def name(self, element_id: str) -> str:
+        """The same within a sentence: quoted where it holds a comma."""
+        label = self.labels[element_id]
+        return (
+            f"\N{LEFT DOUBLE QUOTATION MARK}{label}\N{RIGHT DOUBLE QUOTATION MARK}" if "," in label else label
+        )
+
+    def names(self, element_ids: Iterable[str], *, joined: str = "and") -> str:
+        """Several elements as one phrase, the first six by name."""
+        return listed([self.name(element_id) for element_id in element_ids], joined=joined)
+
+    def amount(self, value: float, uncertainty: float | None = None) -> str:
+        """A difference with its unit: "0.62 bars"."""
+        return self.measured(numerals.estimate(value, uncertainty))
+
+    def span(self, low: float, high: float) -> str:
+        """Both ends of an interval with the unit: "0.21 to 0.93 bars"."""
+        return f"{numerals.between(low, high)} {self.unit.many}"
+
+    def between(self, low: float, high: float) -> str:
+        """Both ends of an interval in a sentence: "between 0.21 and 0.93 bars"."""
+        return f"between {numerals.between(low, high).replace(' to ', ' and ')} {self.unit.many}"
+
+    def measured(self, number: str) -> str:
+        """A finished number with the unit of a difference."""
+        return f"{number} {self.unit.one if number == '1' else self.unit.many}"
+
+    def margin(self) -> str:
+        """The smallest difference the reader would act on."""
+        return self.amount(self.trial["margin"])
+
+    def rounds(self, number: int) -> str:
+        """A number of rounds: "1 round", "6 rounds"."""
+        return numerals.number_of(number, "round", "rounds")
+
+    def compared(self, number: int) -> str:
+        """A number of what is compared: "5 elements", "2 heights"."""
+        return numerals.number_of(number, self.things.one, self.things.many)
+
+
+def speech_of(document: doc.Document) -> Speech:
+    """The words for a document; KeyError for a unit or a kind of comparison that has none."""
+    trial = document["trial"]
+    return Speech(
+        document=document,
+        things=THINGS[trial["compares"]],
+        unit=UNITS[trial["meter"]["unit"]],
+        labels=doc.labels(document),
+    )
+
+
+def listed(names: Sequence[object], *, most: int = MOST_NAMES, joined: str = "and") -> str:
+    """Names as one phrase: "A, B and C"; beyond `most` the rest is counted ("A, B and 4 more")."""
+    shown = [doc.clean(name) for name in names[:most]]
+    if len(names) > most:
+        shown.append(f"{numerals.count(len(names) - most)} more")
+    if len(shown) < 2:
+        return "".join(shown)
+    return f"{', '.join(shown[:-1])} {joined} {shown[-1]}"
+
+
+def sentences(*parts: str) -> str:
+    """Sentences after one another, the empty ones left out."""
+    return " ".join(part for part in parts if part)

@@ -1,0 +1,69 @@
+"""The command `aerial-assay`: hands the application to the commands and turns what they raise into a status.
+
+Only click is imported when this is loaded, so that `--help` answers at once.
+"""
+
+import os
+import sys
+from typing import TYPE_CHECKING, NoReturn
+
+import click
+
+from service.client.commands import demo, verdict
+from service.operations.serve import serve
+
+if TYPE_CHECKING:
+    from service.app import Application
+    from service.settings import Settings
+
+EXIT_STATUS = 3
+EXAMPLE = """\b
+Example:
+  aerial-assay verdict readings.csv --unit bars --highest 10"""
+
+
+@click.group(epilog=EXAMPLE)
+def command() -> None:
+    """Says which receive-antenna element is better, by how much, and whether the trial can say it at all."""
+
+
+for part in (demo, verdict, serve):
+    command.add_command(part)
+
+
+def create_app(settings: "Settings | None" = None) -> "Application":
+    """The application; without settings those of the environment hold, and it works in this process."""
+    from dataclasses import replace
+
+    from service import app
+    from service.operations.log_lines import log_to
+    from service.settings import SettingError, settings_from
+
+    if settings is None:
+        log_to(sys.stderr)
+        try:
+            settings = replace(settings_from(os.environ), workers=0)
+        except SettingError as error:
+            raise click.ClickException(str(error)) from error
+    return app.create_app(settings)
+
+
+def main() -> NoReturn:
+    """Run the command line; the status is 3 where a command could not do what was asked."""
+    try:
+        status = command.main(prog_name="aerial-assay", obj=create_app, standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        status = EXIT_STATUS
+    except click.Abort:
+        status = 130
+    except Exception as error:  # noqa: BLE001 (the command edge: no trace leaves it)
+        from service.jobs.failures import failure_of
+
+        click.echo(f"A fault of this program: {failure_of(error)}", err=True)
+        status = EXIT_STATUS
+    sys.exit(status)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,67 @@
+"""What to keep in mind about a trial: one file a caution, each computed, each with its evidence.
+
+A caution is a function of the facts that answers a `Caution` or None. Adding one: a file here, its place
+in `FINDERS`, its evidence in openapi/analysis-document.schema.json, its sentence in `reports.wording`.
+"""
+
+from collections.abc import Callable
+
+from service.analysis.cautions.at_ceiling import at_ceiling
+from service.analysis.cautions.at_floor import at_floor
+from service.analysis.cautions.blanks_read_as_lost import blanks_read_as_lost
+from service.analysis.cautions.caution import Caution
+from service.analysis.cautions.depends_on_channels import depends_on_channels
+from service.analysis.cautions.few_rounds import few_rounds
+from service.analysis.cautions.identical_runs import identical_runs
+from service.analysis.cautions.incomplete_rounds import incomplete_rounds
+from service.analysis.cautions.margin_below_repeatability import margin_below_repeatability
+from service.analysis.cautions.one_mounting import one_mounting
+from service.analysis.cautions.one_rf_channel import one_rf_channel
+from service.analysis.cautions.one_round import one_round
+from service.analysis.cautions.outcome_hangs_on_strike import outcome_hangs_on_strike
+from service.analysis.cautions.pad_not_seen import pad_not_seen
+from service.analysis.cautions.plan_not_stated import plan_not_stated
+from service.analysis.cautions.rests_on_known_repeatability import rests_on_known_repeatability
+from service.analysis.cautions.rf_channel_guessed import rf_channel_guessed
+from service.analysis.cautions.rf_channel_unknown import rf_channel_unknown
+from service.analysis.cautions.rounds_inferred import rounds_inferred
+from service.analysis.cautions.runs_struck import runs_struck
+from service.analysis.cautions.safety import safety
+from service.analysis.cautions.shared_rf_channel import shared_rf_channel
+from service.analysis.cautions.twin_differs import twin_differs
+from service.analysis.cautions.unitless_total import unitless_total
+from service.analysis.cautions.unplanned_looks import unplanned_looks
+from service.analysis.facts import Facts
+
+FINDERS: tuple[Callable[[Facts], Caution | None], ...] = (
+    one_round,
+    few_rounds,
+    one_mounting,
+    rounds_inferred,
+    incomplete_rounds,
+    plan_not_stated,
+    unplanned_looks,
+    rf_channel_unknown,
+    rf_channel_guessed,
+    shared_rf_channel,
+    blanks_read_as_lost,
+    at_ceiling,
+    at_floor,
+    unitless_total,
+    one_rf_channel,
+    identical_runs,
+    margin_below_repeatability,
+    rests_on_known_repeatability,
+    depends_on_channels,
+    runs_struck,
+    outcome_hangs_on_strike,
+    twin_differs,
+    pad_not_seen,
+    safety,
+)
+
+
+def cautions(facts: Facts) -> tuple[Caution, ...]:
+    """All cautions of a trial, in the order of `FINDERS`."""
+    found = (find(facts) for find in FINDERS)
+    return tuple(caution for caution in found if caution is not None)

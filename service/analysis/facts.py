@@ -1,0 +1,177 @@
+"""All that is known of a trial once it has been judged: what the parts of the document are written from."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+import pandas as pd
+
+from service.analysis.noise import Noise
+from service.radio.meters import unit_rules
+from service.statistics.crossed_bootstrap import BootstrapInterval
+from service.statistics.results import CLEAR_WINNER, Flags, Floats, Judgement, PairJudgement
+from service.trial.rf_channels import RfChannels, rf_channels
+from service.trial.scores import ScoreTable
+from service.trial.trial import Element, Trial
+
+
+@dataclass(frozen=True)
+class Totals:
+    """The practitioner's sums over channels, (K,), NaN without a run; `possible` None on an open scale."""
+
+    values: Floats
+    possible: float | None
+
+
+@dataclass(frozen=True)
+class ControlPair:
+    """A twin or a pad (`control`) against its element (`of`): difference is of - control, ends likewise."""
+
+    control: str
+    of: str
+    difference: float | None
+    low: float | None
+    high: float | None
+    is_clear: bool
+    winner: str | None
+
+
+@dataclass(frozen=True)
+class Facts:
+    """One trial, its scores and its judgement.
+
+    `read_as` is the account of how the readings were understood, rounds and RF channels included; `rows` are
+    the readings that count, with rounds; `mountings_by_name` counts each element's mountings; `bootstraps`
+    has one entry a pair; `put_back` is the same trial with its struck runs put back, None where nothing is
+    struck.
+    """
+
+    trial: Trial
+    read_as: Mapping[str, Any]
+    rows: pd.DataFrame
+    mountings_by_name: Mapping[str, int]
+    table: ScoreTable
+    judgement: Judgement
+    noise: Noise
+    bootstraps: tuple[BootstrapInterval | None, ...]
+    put_back: "Facts | None" = None
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The ids of the elements, in their order."""
+        return self.table.elements
+
+    @property
+    def rounds(self) -> tuple[int, ...]:
+        """The rounds as the readings number them, ascending."""
+        return self.table.rounds
+
+    @property
+    def rounds_done(self) -> int:
+        """How many rounds hold a run that counts."""
+        return len(self.table.rounds)
+
+    @cached_property
+    def competing(self) -> Flags:
+        """Which elements compete, (K,): twins and pads do not."""
+        return competing(self.trial)
+
+    @cached_property
+    def competing_ids(self) -> tuple[str, ...]:
+        """The ids of the elements that compete."""
+        return tuple(name for name, competes in zip(self.ids, self.competing, strict=True) if competes)
+
+    @property
+    def leader(self) -> str | None:
+        """The id of the present leader."""
+        leader = self.judgement.leader
+        return None if leader is None else self.ids[leader]
+
+    @cached_property
+    def held(self) -> Flags:
+        """Which runs count, (K, R)."""
+        return np.asarray(self.table.mountings > 0)
+
+    @cached_property
+    def not_judged(self) -> list[str]:
+        """The elements left out of the judgement for want of runs that join them to the others."""
+        return [name for name, judged in zip(self.ids, self.judgement.judged, strict=True) if not judged]
+
+    @cached_property
+    def pairs_of_ids(self) -> tuple[tuple[str, str], ...]:
+        """The ids of each pair, as the judgement orders them."""
+        return tuple((self.ids[pair.first], self.ids[pair.second]) for pair in self.judgement.pairs)
+
+    @cached_property
+    def carriers(self) -> RfChannels:
+        """The RF channel of each channel, and which of them were guessed."""
+        return rf_channels(self.trial)
+
+    @cached_property
+    def totals(self) -> Totals | None:
+        """The totals over channels; None in decibel units, where a sum means nothing."""
+        meter = self.trial.meter
+        if unit_rules(meter.unit).is_decibel:
+            return None
+        shared = len(self.table.by_channel.shared_channels())
+        possible = None if meter.highest is None else shared * meter.highest
+        return Totals(self.table.by_channel.totals(), possible)
+
+    @property
+    def hours_per_round(self) -> float | None:
+        """Hours for one round of all elements; None where the trial does not say how long a run takes."""
+        minutes = self.trial.minutes_per_run
+        return None if minutes is None else minutes * len(self.ids) / 60
+
+    def received_per_run(self, index: int) -> dict[str, float | None]:
+        """Channels and RF channels that an element received in a run, mean over its runs."""
+        here = self.held[index]
+        by_channel = np.nansum(self.table.by_channel.received[index][here], axis=1)
+        by_signal = np.nansum(self.table.received[index][here], axis=1)
+        return {
+            "channels_received": float(by_channel.mean()) if here.any() else None,
+            "rf_channels_received": float(by_signal.mean()) if here.any() else None,
+        }
+
+    def index(self, name: str) -> int:
+        """The place of an element among all."""
+        return self.ids.index(name)
+
+    def element(self, name: str) -> Element:
+        """The element of that id as the trial describes it."""
+        return self.trial.elements[self.index(name)]
+
+    def controls(self, role: str) -> Iterator[ControlPair]:
+        """Each twin or each pad against the element it stands for."""
+        for element in self.trial.elements:
+            of = element.twin_of if role == "twin" else element.pad_of
+            if element.role == role and of is not None:
+                yield self._control_pair(element.id, of)
+
+    def _control_pair(self, control: str, of: str) -> ControlPair:
+        at = {frozenset(names): index for index, names in enumerate(self.pairs_of_ids)}
+        pair = self.judgement.pairs[at[frozenset((control, of))]]
+        difference, low, high = _towards(pair, self.index(of))
+        winner = None if pair.winner is None else self.ids[pair.winner]
+        return ControlPair(control, of, difference, low, high, pair.outcome == CLEAR_WINNER, winner)
+
+
+def competing(trial: Trial) -> Flags:
+    """Which elements of a trial compete, (K,)."""
+    return np.array([element.role == "competes" for element in trial.elements], dtype=bool)
+
+
+def number(value: float | None) -> float | None:
+    """A plain finite number for the document, None for anything else."""
+    return None if value is None or not np.isfinite(value) else float(value)
+
+
+def _towards(pair: PairJudgement, first: int) -> tuple[float | None, float | None, float | None]:
+    """Difference and ends of the interval, turned so that element `first` stands first."""
+    difference, low, high = number(pair.difference), number(pair.low), number(pair.high)
+    if pair.first == first:
+        return difference, low, high
+    turned = [None if value is None else -value for value in (difference, high, low)]
+    return turned[0], turned[1], turned[2]

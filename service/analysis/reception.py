@@ -1,0 +1,66 @@
+"""Which RF channels were received at all, apart from how strong they were."""
+
+import numpy as np
+
+from service.analysis.facts import Facts, number
+from service.statistics.cochran_q import cochran_q
+from service.statistics.results import Floats
+from service.statistics.sign_flip import sign_flip
+
+FEWEST_ROUNDS = 2
+
+
+def reception(facts: Facts) -> dict[str, object]:
+    """Rounds received and scanned by element and RF channel, Cochran's Q, and the pairs."""
+    received = facts.table.received
+    answer = cochran_q(_run_elements(received), seed=facts.trial.seed)
+    return {
+        "unit": "round",
+        "elements": [_element(facts, index) for index in range(len(facts.ids))],
+        "cochran_q": {
+            "statistic": number(answer.statistic),
+            "p_value": number(answer.p_value),
+            "method": answer.method,
+        },
+        "pairs": [_pair(facts, pair.first, pair.second) for pair in facts.judgement.pairs],
+        "headroom": None,
+    }
+
+
+def _run_elements(received: Floats) -> Floats:
+    """Only the elements that were run at all: the others would leave no row that is complete."""
+    return received[np.isfinite(received).any(axis=(1, 2))]
+
+
+def _element(facts: Facts, index: int) -> dict[str, object]:
+    scanned = np.isfinite(facts.table.received[index])
+    rounds = np.nansum(facts.table.received[index], axis=0)
+    return {
+        "id": facts.ids[index],
+        "rf_channels": [
+            {"id": name, "received_rounds": int(rounds[m]), "scanned_rounds": int(scanned[:, m].sum())}
+            for m, name in enumerate(facts.table.all_rf_channels)
+        ],
+    }
+
+
+def _pair(facts: Facts, first: int, second: int) -> dict[str, object]:
+    """Both elements over the cells that were scanned with both."""
+    differences = facts.table.received[first] - facts.table.received[second]
+    names = facts.table.all_rf_channels
+    by_channel = np.nansum(differences, axis=0)
+    return {
+        "first": facts.ids[first],
+        "second": facts.ids[second],
+        "only_first": [name for name, more in zip(names, by_channel, strict=True) if more > 0],
+        "only_second": [name for name, more in zip(names, by_channel, strict=True) if more < 0],
+        "p_value": _p_value(differences, facts.trial.seed),
+    }
+
+
+def _p_value(differences: Floats, seed: int) -> float | None:
+    """Sign-flip p over rounds of the difference in RF channels received, (R, M) with NaN; None below two."""
+    shared = np.isfinite(differences).any(axis=1)
+    if int(shared.sum()) < FEWEST_ROUNDS:
+        return None
+    return sign_flip(np.nansum(differences[shared], axis=1), seed=seed).p_value

@@ -1,0 +1,72 @@
+"""What is checked before a request is looked at, and what every answer carries.
+
+Requests that come from a page of another site are refused when they bring a body: the service asks nobody
+who they are while it listens on this machine alone, so a foreign page must not be able to use it.
+"""
+
+from ipaddress import ip_address
+from urllib.parse import urlsplit
+
+from flask import Flask, Response, request
+from werkzeug.exceptions import Forbidden
+
+from service.api.bodies import accept_post
+from service.errors import BadRequest, UnsupportedMedia
+
+WITH_BODY = frozenset({"POST", "PUT", "PATCH", "DELETE"})
+SECURITY_HEADERS = {
+    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+}
+
+
+def guard(app: Flask) -> None:
+    """Let the app check every request and complete every answer."""
+    app.before_request(_refuse_foreign_hosts)
+    app.before_request(_refuse_foreign_pages)
+    app.before_request(_refuse_encoded_bodies)
+    app.after_request(_with_security_headers)
+
+
+def is_our_host(host: str) -> bool:
+    """Whether a Host header names this machine's loopback: localhost, or a loopback address.
+
+    A page that lets its own name point here (DNS rebinding) cannot send such a header. The framework's
+    own list of hosts is not used, since it cuts "[::1]" at its first colon.
+    """
+    name = urlsplit(f"//{host}").hostname or ""
+    try:
+        return name == "localhost" or ip_address(name).is_loopback
+    except ValueError:
+        return False
+
+
+def _refuse_foreign_hosts() -> None:
+    if not is_our_host(request.host):
+        raise BadRequest(f"The host {request.host!r} is not this service. Ask for localhost or 127.0.0.1.")
+
+
+def _refuse_foreign_pages() -> None:
+    if request.method not in WITH_BODY:
+        return
+    site = request.headers.get("Sec-Fetch-Site", "none").lower()
+    origin = request.headers.get("Origin")
+    foreign = origin is not None and urlsplit(origin).netloc.lower() != request.host.lower()
+    if foreign or site not in {"none", "same-origin"}:
+        raise Forbidden(f"A page of another site ({origin or site}) may not send this.")
+
+
+def _refuse_encoded_bodies() -> None:
+    encoding = request.headers.get("Content-Encoding", "identity").lower()
+    if request.method in WITH_BODY and encoding != "identity":
+        raise UnsupportedMedia(
+            f"A body in the encoding {encoding!r} is not read. Send it as it is, without Content-Encoding.",
+            headers={"Accept-Encoding": "identity", "Accept-Post": accept_post()},
+        )
+
+
+def _with_security_headers(response: Response) -> Response:
+    for name, value in SECURITY_HEADERS.items():
+        response.headers.setdefault(name, value)
+    return response

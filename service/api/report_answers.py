@@ -1,0 +1,36 @@
+"""A rendered report as an answer, with the policy that its own styles need."""
+
+import base64
+import hashlib
+import re
+
+from flask import Response
+
+from service.api.negotiation import VERDICT_FORMS
+
+_STYLE = re.compile(rb"<style[^>]*>(.*?)</style>", re.DOTALL | re.IGNORECASE)
+
+
+def report_answer(report: bytes, form: str) -> Response:
+    """The report with its media type; a page may apply only the styles that stand in it, told by digest."""
+    response = Response(report, content_type=VERDICT_FORMS[form])
+    if form == "html":
+        response.content_type = "text/html; charset=utf-8"
+        response.headers["Content-Security-Policy"] = page_policy(report)
+    else:
+        response.headers["Content-Disposition"] = f'inline; filename="verdict.{form}"'
+    return response
+
+
+def page_policy(page: bytes) -> str:
+    """The policy of a self-contained page: its own style elements, and pictures and fonts in data: URLs."""
+    styles = " ".join(_source_of(style) for style in _STYLE.findall(page)) or "'none'"
+    return (
+        f"default-src 'none'; style-src {styles}; img-src data:; font-src data:; "
+        "base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+    )
+
+
+def _source_of(style: bytes) -> str:
+    digest = base64.b64encode(hashlib.sha256(style).digest()).decode()
+    return f"'sha256-{digest}'"

@@ -1,0 +1,115 @@
+"""Query parameters. These schemas parse: text becomes numbers here, ranges are the trial's business."""
+
+import math
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from marshmallow import RAISE, Schema, ValidationError, fields, validate
+
+from service.api.negotiation import VERDICT_FORMS
+from service.api.schemas.trial import told
+from service.radio.meters import UNIT_NAMES
+from service.trial.trial import COMPARES, LOOKS, REGIONS
+
+STRING = {"type": "string"}
+_NUMBER = re.compile(r"[+-]?\d{1,20}(\.\d{1,20})?([eE][+-]?\d{1,3})?", re.ASCII)
+
+
+class NumberText(fields.Float):
+    """A decimal number as text, with a point; no other spelling of a number is read."""
+
+    default_error_messages = {"invalid": "A decimal number is wanted, with a point: 0.5."}  # noqa: RUF012 (the library declares it so)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> float:
+        number = float(value) if _NUMBER.fullmatch(value) else math.nan
+        if not math.isfinite(number):
+            raise self.make_error("invalid")
+        return number
+
+
+class WholeNumberText(fields.Integer):
+    """A whole number as text."""
+
+    default_error_messages = {"invalid": "A whole number is wanted, in digits: 6."}  # noqa: RUF012 (the library declares it so)
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> int:
+        if not re.fullmatch(r"[+-]?\d{1,20}", value, re.ASCII):
+            raise self.make_error("invalid")
+        return int(value)
+
+
+class MarksText(fields.Field[tuple[str, ...]]):
+    """Marks as text, separated by commas; loads as a tuple without empty marks."""
+
+    def _deserialize(self, value: Any, *_: Any, **__: Any) -> tuple[str, ...]:
+        marks = tuple(mark.strip() for mark in value.split(",") if mark.strip())
+        if not marks:
+            raise ValidationError("At least one mark is wanted, several separated by commas: -,n/a.")
+        return marks
+
+
+def _choice(values: tuple[str, ...], description: str) -> fields.String:
+    return fields.String(metadata={"enum": list(values)} | told(description))
+
+
+class NoQuerySchema(Schema):
+    """A route that takes no query parameters."""
+
+    class Meta:
+        """Unknown parameters are refused."""
+
+        unknown = RAISE
+
+
+class VerdictQuerySchema(Schema):
+    """The trial's scalar fields, the marks of the table, and the form of the answer."""
+
+    class Meta:
+        """Unknown parameters are refused."""
+
+        unknown = RAISE
+
+    unit = _choice(UNIT_NAMES, "Unit of the readings.")
+    lowest = NumberText(metadata=told("Lowest end of the scale."))
+    highest = NumberText(metadata=told("Highest end of the scale."))
+    resolution = NumberText(metadata=told("Smallest step that the meter shows."))
+    needed = NumberText(metadata=told("Level in dB at which reception fails."))
+    margin = NumberText(metadata=told("Smallest difference you would act on."))
+    confidence = NumberText(metadata=told("From 0.80 to 0.99; 0.95 by default."))
+    planned_rounds = WholeNumberText(metadata=told("Rounds planned; 6 by default."))
+    looks = _choice(LOOKS, "When a verdict is taken.")
+    reference = fields.String(metadata=told("The element that is run in every round."))
+    region = _choice(REGIONS, "Region of the channel plan.")
+    compares = _choice(COMPARES, "What differs between the things compared.")
+    title = fields.String(metadata=told("Title of the trial."))
+    seed = WholeNumberText(metadata=told("Seed of the random draws; 1 by default."))
+    nothing_found = MarksText(metadata=STRING | told("Marks of: scanned, nothing found. Comma between them."))
+    not_scanned = MarksText(metadata=STRING | told("Marks of: not scanned. Comma between them."))
+    form = fields.String(metadata={"enum": list(VERDICT_FORMS)} | told("Form of the answer; over Accept."))
+    paper = fields.String(
+        load_default="a4",
+        validate=validate.OneOf(("a4", "letter"), error="Must be a4 or letter."),
+        metadata=told("Paper of the pdf and of the printed html."),
+    )
+
+
+METER_FIELDS = ("unit", "lowest", "highest", "resolution", "needed")
+TRIAL_FIELDS = (
+    "title",
+    "margin",
+    "confidence",
+    "planned_rounds",
+    "looks",
+    "reference",
+    "region",
+    "compares",
+    "seed",
+)
+MARK_FIELDS = ("nothing_found", "not_scanned")
+
+
+def trial_of_query(query: Mapping[str, Any]) -> dict[str, Any]:
+    """The trial document that the parsed query spells out, only what was given."""
+    meter = {name: query[name] for name in METER_FIELDS if name in query}
+    return {"meter": meter} | {name: query[name] for name in TRIAL_FIELDS if name in query}

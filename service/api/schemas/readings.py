@@ -1,0 +1,36 @@
+"""The readings, and the body that brings them together with their trial."""
+
+from marshmallow import RAISE, Schema, fields
+
+from service.api.schemas.trial import SOME_TEXT, TrialSchema, told
+
+
+class ReadingSchema(Schema):
+    """One meter value for one element, round and channel."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    element = fields.String(required=True, validate=SOME_TEXT)
+    round = fields.Integer(allow_none=True, metadata=told("By default the n-th mounting is round n."))
+    channel = fields.String(required=True, validate=SOME_TEXT)
+    value = fields.Float(required=True, allow_none=True, metadata=told("null: scanned, nothing found."))
+    rf_channel = fields.String(allow_none=True, validate=SOME_TEXT)
+    received = fields.Boolean(allow_none=True, metadata=told("false: scanned, nothing found."))
+    at = fields.DateTime(format="iso", allow_none=True, metadata=told("RFC 3339, with a zone."))
+    run = fields.String(allow_none=True, validate=SOME_TEXT)
+    mounting = fields.String(allow_none=True, validate=SOME_TEXT)
+
+
+class VerdictRequestSchema(Schema):
+    """A trial and its readings."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    trial = fields.Nested(TrialSchema, required=True)
+    readings = fields.List(fields.Nested(ReadingSchema), required=True)

@@ -1,0 +1,148 @@
+"""The trial document."""
+
+from marshmallow import RAISE, Schema, fields, validate
+
+from service.radio.meters import UNIT_NAMES
+from service.trial.trial import COMPARES, FORMS, GAUGE_TABLES, LOOKS, REGIONS
+
+TEXT = validate.Length(max=200)
+SOME_TEXT = validate.Length(min=1, max=200)
+
+
+def told(description: str) -> dict[str, str]:
+    """The metadata of a field: what it means."""
+    return {"description": description}
+
+
+class MeterSchema(Schema):
+    """The meter that gave the readings."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    unit = fields.String(
+        required=True, validate=validate.OneOf(UNIT_NAMES), metadata=told("Of the readings.")
+    )
+    lowest = fields.Float(allow_none=True, metadata=told("Lowest end of the scale; bars and percent: 0."))
+    highest = fields.Float(allow_none=True, metadata=told("Highest end of the scale; percent: 100."))
+    resolution = fields.Float(allow_none=True, metadata=told("Smallest step shown; bars and percent: 1."))
+    needed = fields.Float(allow_none=True, metadata=told("Level in dB at which reception fails."))
+    impedance_ohm = fields.Float(allow_none=True, metadata=told("Impedance, for converting dB units."))
+
+
+class CostSchema(Schema):
+    """An amount of money."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    amount = fields.Float(required=True, validate=validate.Range(min=0))
+    currency = fields.String(required=True, validate=SOME_TEXT)
+
+
+class GaugeSchema(Schema):
+    """A number in a wire gauge table."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    table = fields.String(allow_none=True, validate=validate.OneOf(GAUGE_TABLES))
+    number = fields.Integer(required=True)
+
+
+class ElementSchema(Schema):
+    """One element under test."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    id = fields.String(required=True, validate=SOME_TEXT, metadata=told("Name used in the readings."))
+    label = fields.String(validate=TEXT, metadata=told("Name shown; the id by default."))
+    material = fields.String(allow_none=True, validate=TEXT)
+    form = fields.String(allow_none=True, validate=validate.OneOf(FORMS))
+    diameter_mm = fields.Float(allow_none=True)
+    length_mm = fields.Float(allow_none=True)
+    gauge = fields.Nested(GaugeSchema, allow_none=True)
+    coating = fields.String(allow_none=True, validate=TEXT)
+    condition = fields.String(allow_none=True, validate=TEXT)
+    cost = fields.Nested(CostSchema, allow_none=True)
+    cost_per_metre = fields.Nested(CostSchema, allow_none=True)
+    minutes_to_make = fields.Float(allow_none=True)
+    twin_of = fields.String(allow_none=True, metadata=told("A second copy of that element."))
+    pad_of = fields.String(allow_none=True, metadata=told("That element with an attenuator in line."))
+    pad_db = fields.Float(allow_none=True, metadata=told("Attenuation of the pad in dB."))
+
+
+class ChannelSchema(Schema):
+    """One channel of the tuner and the RF channel that carries it."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    id = fields.String(required=True, validate=SOME_TEXT)
+    label = fields.String(validate=TEXT)
+    rf_channel = fields.String(allow_none=True, validate=SOME_TEXT)
+
+
+class StrikeSchema(Schema):
+    """A run taken out openly."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    element = fields.String(required=True, validate=SOME_TEXT)
+    round = fields.Integer(required=True)
+    reason = fields.String(required=True, validate=SOME_TEXT)
+
+
+class KnownRepeatabilitySchema(Schema):
+    """A repeatability standard deviation that was measured before this trial."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    sd = fields.Float(required=True, metadata=told("Of the score over rf_channels, in meter units."))
+    degrees_of_freedom = fields.Float(required=True)
+    rf_channels = fields.List(fields.String(), required=True)
+    source = fields.String(data_key="from", allow_none=True, validate=TEXT)
+
+
+class TrialSchema(Schema):
+    """What was tried, with what meter, and what counts as a difference. Only meter.unit is required."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    title = fields.String(allow_none=True, validate=TEXT)
+    meter = fields.Nested(MeterSchema, required=True)
+    margin = fields.Float(metadata=told("Smallest difference in score that you would act on."))
+    confidence = fields.Float(validate=validate.Range(min=0.80, max=0.99), metadata=told("0.95 by default."))
+    planned_rounds = fields.Integer(validate=validate.Range(min=1), metadata=told("6 by default."))
+    looks = fields.String(validate=validate.OneOf(LOOKS))
+    reference = fields.String(allow_none=True, metadata=told("The element that is run in every round."))
+    region = fields.String(allow_none=True, validate=validate.OneOf(REGIONS))
+    seed = fields.Integer(metadata=told("1 by default."))
+    compares = fields.String(validate=validate.OneOf(COMPARES))
+    elements = fields.List(fields.Nested(ElementSchema))
+    channels = fields.List(fields.Nested(ChannelSchema))
+    struck = fields.List(fields.Nested(StrikeSchema))
+    known_repeatability = fields.Nested(KnownRepeatabilitySchema, allow_none=True)
+    minutes_per_run = fields.Float(allow_none=True)
+    taken_by = fields.String(allow_none=True, validate=TEXT)
+    site = fields.String(allow_none=True, validate=TEXT)

@@ -1,0 +1,84 @@
+"""The description of the service (OpenAPI 3.1), written by the code itself."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Flask, Response, current_app
+from flask_smorest import Api
+
+from service.api.noun import Noun
+from service.api.problems import KINDS, PROBLEM_MEDIA_TYPE
+from service.api.schemas.problem import ProblemKindSchema, ProblemSchema
+from service.api.strict_json import json_answer
+from service.errors import NotKnown
+
+DESCRIPTION = (
+    "Says which receive-antenna element is better, by how much, and whether the trial can say it at all. "
+    "Every error is application/problem+json."
+)
+CONFIGURATION = {
+    "API_TITLE": "Aerial Assay",
+    "API_VERSION": "1",
+    "OPENAPI_VERSION": "3.1.0",
+    "OPENAPI_URL_PREFIX": None,
+    "API_SPEC_OPTIONS": {
+        "info": {"description": DESCRIPTION, "license": {"name": "MIT", "identifier": "MIT"}},
+        "servers": [{"url": "/"}],
+    },
+}
+
+described = Noun("description", __name__, description="The service about itself.")
+
+
+class ProblemApi(Api):  # type: ignore[misc] # the library has no types
+    """Registers the nouns and describes their errors as problems; answering errors is not its business."""
+
+    DEFAULT_ERROR_RESPONSE_NAME = "problem"
+    ERROR_SCHEMA = ProblemSchema
+
+    def _register_error_handlers(self) -> None:
+        """None: `service.api.problems` answers them."""
+
+    def _register_responses(self) -> None:
+        content = {PROBLEM_MEDIA_TYPE: {"schema": ProblemSchema}}
+        told = {kind.name: f"{kind.title}. {kind.remedy}" for kind in KINDS.values()}
+        told[self.DEFAULT_ERROR_RESPONSE_NAME] = "Any other error."
+        for name, text in told.items():
+            self.spec.components.response(name, {"description": text, "content": content}, lazy=True)
+
+    def _register_etag_headers(self) -> None:
+        """None: no route takes or gives entity tags."""
+
+    def _register_pagination_header(self) -> None:
+        """None: no answer comes in pages."""
+
+
+@described.operation("/v1/openapi.json", forms=[("application/json", {"type": "object"})], problems=(500,))
+def openapi(_query: Mapping[str, Any]) -> Response:
+    """Describe the service (OpenAPI 3.1)."""
+    return json_answer(specification(current_app._get_current_object()))  # type: ignore[attr-defined]
+
+
+@described.operation(
+    "/v1/problems/<name>", forms=[("application/json", ProblemKindSchema)], problems=(404, 500)
+)
+def problem_kind(_query: Mapping[str, Any], name: str) -> Response:
+    """Tell what a problem type means and what can be done about it."""
+    for status, kind in KINDS.items():
+        if kind.name == name:
+            return json_answer({"name": name, "title": kind.title, "status": status, "remedy": kind.remedy})
+    known = ", ".join(kind.name for kind in KINDS.values())
+    raise NotKnown(f"There is no problem type {name!r}. There are: {known}.")
+
+
+def specification(app: Flask) -> dict[str, Any]:
+    """The description of the app's routes."""
+    api = app.extensions["flask-smorest"]["apis"][""]["ext_obj"]
+    document: dict[str, Any] = api.spec.to_dict()
+    return document
+
+
+def specification_text(app: Flask) -> str:
+    """The description as it stands in openapi/openapi.json."""
+    return json.dumps(specification(app), ensure_ascii=False, indent=2) + "\n"

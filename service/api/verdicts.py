@@ -1,0 +1,90 @@
+"""POST /v1/verdicts: one batch in, one verdict out, nothing kept."""
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any
+
+from flask import Response, request
+
+from service.api.bodies import FORM, JSON, TABLES, batch_of, trial_is_in_query
+from service.api.desk import desk
+from service.api.negotiation import VERDICT_FORMS, wanted_form
+from service.api.noun import Noun
+from service.api.query import ParameterFault
+from service.api.report_answers import report_answer
+from service.api.schemas.analysis import AnalysisSchema
+from service.api.schemas.query import METER_FIELDS, TRIAL_FIELDS, VerdictQuerySchema
+from service.api.schemas.readings import VerdictRequestSchema
+from service.api.schemas.trial import TrialSchema
+from service.api.strict_json import json_answer
+from service.errors import BadInput, Fault
+
+TEXT = {"type": "string"}
+FILE = {"type": "string", "contentMediaType": "application/octet-stream"}
+PDF = {"type": "string", "contentMediaType": "application/pdf"}
+BODY = {
+    "required": True,
+    "description": "A trial with its readings; or a table, its trial in the query or in a form's part.",
+    "content": {
+        JSON: {"schema": VerdictRequestSchema},
+        **{table: {"schema": TEXT} for table in TABLES},
+        FORM: {
+            "schema": {
+                "type": "object",
+                "properties": {"readings": FILE, "trial": TrialSchema},
+                "required": ["readings"],
+            },
+            "encoding": {"readings": {"contentType": ", ".join(TABLES)}, "trial": {"contentType": JSON}},
+        },
+    },
+}
+
+verdicts = Noun("verdicts", __name__, description="One batch in, one verdict out; nothing is kept.")
+
+
+@verdicts.operation(
+    "/v1/verdicts",
+    method="POST",
+    query=VerdictQuerySchema,
+    forms=[(JSON, AnalysisSchema), ("text/html", TEXT), ("application/pdf", PDF)],
+    problems=(400, 403, 406, 413, 415, 429, 500, 501, 503),
+    requestBody=BODY,
+)
+def judge_batch(query: Mapping[str, Any]) -> Response:
+    """Judge one batch of readings.
+
+    Answers the analysis document, or a report in the form that the query or the Accept header asks for.
+    Nothing is kept.
+    """
+    form = wanted_form(query.get("form"), request.accept_mimetypes, VERDICT_FORMS)
+    batch = batch_of(request, query)
+    with _trial_faults_in_query(query):
+        if form == "json":
+            return json_answer(desk().document(batch))
+        return report_answer(desk().report(batch, form=form, paper=query["paper"]), form)
+
+
+def _vary_by_accept(response: Response) -> Response:
+    response.headers["Vary"] = "Accept"
+    return response
+
+
+verdicts.after_request(_vary_by_accept)
+
+
+@contextmanager
+def _trial_faults_in_query(query: Mapping[str, Any]) -> Iterator[None]:
+    """Where the query spelt out the trial, a fault of the trial is placed at its parameter."""
+    try:
+        yield
+    except BadInput as error:
+        if not trial_is_in_query(request):
+            raise
+        raise BadInput([_placed(fault, query) for fault in error.faults], count=error.count) from error
+
+
+def _placed(fault: Fault, query: Mapping[str, Any]) -> Fault:
+    name = (fault.pointer or "").rsplit("/", 1)[-1]
+    if not (fault.pointer or "").startswith("#/trial/") or name not in METER_FIELDS + TRIAL_FIELDS:
+        return fault
+    return ParameterFault(fault.detail, parameter=name, given=query.get(name, fault.given))

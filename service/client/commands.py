@@ -1,0 +1,97 @@
+"""`aerial-assay verdict` and `aerial-assay demo`."""
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from service.client.connection import Service, connect
+from service.client.examples import examples_folder
+from service.client.options import trial_options
+from service.client.output import check_report_files, leave, report_form, say, say_verdict, working
+from service.client.packages import Package, package_files
+
+if TYPE_CHECKING:
+    from flask import Flask
+
+VERDICT_EXAMPLE = """\b
+Example:
+  aerial-assay verdict readings.csv --unit bars --highest 10 --report verdict.pdf"""
+DEMO_EXAMPLE = """\b
+Example:
+  aerial-assay demo"""
+FILE = click.Path(path_type=Path)
+
+
+@click.command(epilog=VERDICT_EXAMPLE, short_help="Judge the readings in a file.")
+@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
+@trial_options
+@click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON) of a table.")
+@click.option("--report", "reports", metavar="FILE", type=FILE, multiple=True, help="Leave a .html or .pdf.")
+@click.option("--paper", metavar="SIZE", help="Paper of the reports: a4 (default) or letter.")
+@click.option("--json", "as_json", is_flag=True, help="Print the analysis document and nothing else.")
+@click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+@click.pass_obj
+def verdict(
+    create_app: "Callable[[], Flask]",
+    /,
+    *,
+    files: Sequence[Path],
+    trial: Path | None,
+    reports: Sequence[Path],
+    as_json: bool,
+    server: str | None,
+    **fields: str | None,
+) -> None:
+    """Judge the readings in FILE: a .csv or .tsv table, or a .json batch with its trial.
+
+    Several tables with the same heading are one batch.
+    """
+    check_report_files(reports)
+    package = package_files(files, trial)
+    query = {name: value for name, value in fields.items() if value is not None}
+    with connect(server, create_app) as service:
+        document = _judged(service, package, query)
+        if as_json:
+            click.echo(document)
+        else:
+            say_verdict(json.loads(document))
+        left = _leave_reports(service, package, query, reports)
+    if left and not as_json:
+        say(["", f"Report left in {' and '.join(left)}."])
+
+
+@click.command(epilog=DEMO_EXAMPLE, short_help="Judge an invented trial that comes with the program.")
+@click.pass_obj
+def demo(create_app: "Callable[[], Flask]") -> None:
+    """Judge an invented trial that comes with the program; leave demo.html and demo.pdf here."""
+    reports = (Path("demo.html"), Path("demo.pdf"))
+    check_report_files(reports)
+    folder = examples_folder()
+    trial = folder / "demo-trial.json"
+    package = package_files([folder / "demo-readings.csv"], trial)
+    with connect(None, create_app) as service:
+        say(["An invented trial of this program's own, no measurement.", ""])
+        say_verdict(json.loads(_judged(service, package, {})))
+        left = _leave_reports(service, package, {}, reports)
+        one_scan = package_files([folder / "demo-one-scan.csv"], trial)
+        say(["", "The same trial after one scan only:"])
+        say_verdict(json.loads(_judged(service, one_scan, {})))
+    say(["", f"Report left in {' and '.join(left)}."])
+
+
+def _judged(service: Service, package: Package, query: Mapping[str, Any]) -> bytes:
+    with working("Judging the readings"):
+        return service.verdict(package, query)
+
+
+def _leave_reports(
+    service: Service, package: Package, query: Mapping[str, Any], files: Sequence[Path]
+) -> list[str]:
+    for file in files:
+        with working(f"Making {file}"):
+            report = service.verdict(package, query, form=report_form(file))
+        leave(file, report)
+    return [str(file) for file in files]

@@ -1,0 +1,109 @@
+"""The user's files as one request: a table, a table with its trial, or a JSON batch."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from service.client.trouble import Trouble
+
+JSON = "application/json"
+MEDIA_TYPES: Mapping[str, str] = {
+    ".csv": "text/csv",
+    ".tsv": "text/tab-separated-values",
+    ".tab": "text/tab-separated-values",
+    ".json": JSON,
+}
+BYTE_ORDER_MARK = b"\xef\xbb\xbf"
+
+
+@dataclass(frozen=True)
+class Piece:
+    """The lines of one file in the table sent: line `first` there is line `own` of the file."""
+
+    name: str
+    first: int
+    own: int
+
+
+@dataclass(frozen=True)
+class Package:
+    """What is sent: the body, its media type, the trial document beside it, and where each line came from."""
+
+    body: bytes
+    media_type: str
+    trial: bytes | None = None
+    pieces: tuple[Piece, ...] = ()
+
+    def request(self) -> dict[str, Any]:
+        """The arguments of an httpx request that sends this."""
+        if self.trial is None:
+            return {"content": self.body, "headers": {"Content-Type": self.media_type}}
+        readings = ("readings", self.body, self.media_type)
+        return {"files": {"readings": readings, "trial": ("trial.json", self.trial, JSON)}}
+
+    def place_of_row(self, row: int) -> str:
+        """The file and line that a row of the table sent came from."""
+        piece = next((piece for piece in reversed(self.pieces) if piece.first <= row), None)
+        return f"{piece.name} line {row - piece.first + piece.own}" if piece else f"line {row}"
+
+
+def package_files(files: Sequence[Path], trial: Path | None) -> Package:
+    """The files as one package; several tables with the same heading become one.
+
+    Raises Trouble for a file that cannot be read, an ending that says no media type, different kinds or
+    headings, several JSON batches, and a trial beside a batch that holds its own.
+    """
+    media_types = {_media_type(file) for file in files}
+    if len(media_types) > 1:
+        raise Trouble("Files of different kinds do not make one batch. Give files of one kind.")
+    media_type = media_types.pop()
+    if media_type == JSON:
+        return _json_batch(files, trial)
+    beside = _bytes_of(trial) if trial is not None else None
+    bodies = [_bytes_of(file) for file in files]
+    if len(files) == 1:
+        return Package(bodies[0], media_type, beside, (Piece(files[0].name, 1, 1),))
+    body, pieces = _one_table([file.name for file in files], bodies)
+    return Package(body, media_type, beside, pieces)
+
+
+def _json_batch(files: Sequence[Path], trial: Path | None) -> Package:
+    if len(files) > 1:
+        raise Trouble("Only one JSON batch is taken at a time. Put the readings of all into one file.")
+    if trial is not None:
+        raise Trouble(f"{files[0].name} holds a trial itself. Leave --trial out, or give a table.")
+    return Package(_bytes_of(files[0]), JSON)
+
+
+def _one_table(names: Sequence[str], bodies: Sequence[bytes]) -> tuple[bytes, tuple[Piece, ...]]:
+    """The tables under each other, one heading on top."""
+    lines: list[bytes] = []
+    pieces: list[Piece] = []
+    heading = b""
+    for name, body in zip(names, bodies, strict=True):
+        own = body.removeprefix(BYTE_ORDER_MARK).splitlines()
+        place = next((place for place, line in enumerate(own) if line.strip()), None)
+        if place is None:
+            raise Trouble(f"{name} is empty.")
+        if lines and own[place].strip() != heading:
+            raise Trouble(f"{name} has another heading than {names[0]}; only tables alike make one batch.")
+        start = place + 1 if lines else 0
+        pieces.append(Piece(name, len(lines) + 1, start + 1))
+        heading = own[place].strip()
+        lines += own[start:]
+    return b"\n".join(lines) + b"\n", tuple(pieces)
+
+
+def _media_type(file: Path) -> str:
+    media_type = MEDIA_TYPES.get(file.suffix.lower())
+    if media_type is None:
+        raise Trouble(f"What {file.name} holds is told by its ending; known are {', '.join(MEDIA_TYPES)}.")
+    return media_type
+
+
+def _bytes_of(file: Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise Trouble(f"{file} cannot be read: {error.strerror or error}.") from error

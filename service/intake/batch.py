@@ -1,0 +1,159 @@
+"""One batch from bytes to a trial and its readings, every fault of both told at once."""
+
+import csv
+from collections.abc import Mapping
+from typing import Any
+
+from service.errors import BadInput, BadRequest, Fault, TooLarge, UnsupportedMedia
+from service.intake.accounts import json_account, run_headings, table_account
+from service.intake.cell_checks import check_repeats, check_scale
+from service.intake.draft import Draft
+from service.intake.faults import FaultList
+from service.intake.headings import WIDE, Heading, heading_of
+from service.intake.json_readings import json_draft
+from service.intake.long_form import long_draft, long_heading_faults
+from service.intake.marks import Marks
+from service.intake.media_types import JSON, READ, SEPARATORS
+from service.intake.strict_json import strict_json
+from service.intake.text_lines import TextLines, text_lines
+from service.intake.text_table import text_table
+from service.intake.wide_cells import wide_draft
+from service.intake.wide_form import run_columns
+from service.settings import Limits
+from service.trial.names import with_names_of
+from service.trial.places import brief, pointer
+from service.trial.readings_table import Readings
+from service.trial.trial import Trial
+from service.trial.trial_document import checked_trial
+
+BODY_KEYS = ("trial", "readings")
+
+
+def read_batch(
+    body: bytes, media_type: str, *, trial: Mapping[str, Any] | None, marks: Marks, limits: Limits
+) -> tuple[Trial, Readings]:
+    """The trial, with every name that its readings bring, and the readings.
+
+    A JSON body holds both ({"trial", "readings"}); a table comes with the trial document `trial`. Raises
+    BadInput with every fault of the trial and of the readings, BadRequest for what is no JSON or no table,
+    TooLarge past a limit, UnsupportedMedia.
+    """
+    if media_type not in READ:
+        raise UnsupportedMedia(f"{media_type} is not read; send {', '.join(READ)}.")
+    if media_type == JSON:
+        return _json_batch(body, limits)
+    faults = FaultList(in_json=False)
+    checked = _checked(trial, faults, limits)
+    draft, account = _table(text_lines(body), media_type, marks, faults=faults, limits=limits)
+    return _concluded(checked, draft, account, faults=faults, limits=limits)
+
+
+def _json_batch(body: bytes, limits: Limits) -> tuple[Trial, Readings]:
+    content = strict_json(body)
+    if not isinstance(content, dict) or not isinstance(content.get("readings"), list):
+        detail = 'Send an object {"trial": {...}, "readings": [...]}, the readings as a list.'
+        raise BadInput([Fault(detail, pointer="#", given=brief(content))])
+    faults = FaultList(in_json=True)
+    detail = f"This key is not known; a batch has {' and '.join(BODY_KEYS)}."
+    faults.add(Fault(detail, pointer=pointer(key)) for key in content if key not in BODY_KEYS)
+    rows = content["readings"]
+    _check_count(len(rows), limits)
+    checked = _checked(content.get("trial"), faults, limits)
+    draft = json_draft(rows, faults, longest=limits.text_characters)
+    return _concluded(checked, draft, json_account(draft, len(rows)), faults=faults, limits=limits)
+
+
+def _checked(document: object, faults: FaultList, limits: Limits) -> Trial | None:
+    """The trial as far as it can be used, its faults noted."""
+    trial, found = checked_trial(document, limits=limits)
+    faults.add(found)
+    return trial
+
+
+def _table(
+    lines: TextLines, media_type: str, marks: Marks, *, faults: FaultList, limits: Limits
+) -> tuple[Draft, dict[str, Any]]:
+    heading = _heading(lines, media_type)
+    _check_count(lines.body.count(b"\n"), limits, per_row=_columns_of_runs(heading))
+    longest = limits.text_characters
+    if heading.form == WIDE:
+        columns, found = run_columns(heading, longest=longest)
+        _stop_at(found, faults)
+        table = text_table(lines, heading, faults)
+        wide = wide_draft(table, columns, marks, faults, longest=longest)
+        account = table_account(media_type, lines, table, draft=wide.draft, cells=wide.cells)
+        account["columns"] = run_headings(columns, heading.names)
+        account["skipped"] = wide.skipped + account["skipped"]
+        return wide.draft, account
+    _stop_at(long_heading_faults(heading), faults)
+    table = text_table(lines, heading, faults)
+    draft, cells = long_draft(table, marks, faults, longest=longest)
+    return draft, table_account(media_type, lines, table, draft=draft, cells=cells)
+
+
+def _heading(lines: TextLines, media_type: str) -> Heading:
+    try:
+        return heading_of(lines.line(), lines.first, separators=SEPARATORS[media_type])
+    except csv.Error as error:
+        detail = (
+            f"The heading in line {lines.first} cannot be split: {error}. Mend the quotation marks there."
+        )
+        raise BadRequest(detail) from error
+
+
+def _stop_at(found: list[Fault], faults: FaultList) -> None:
+    """Faults of a heading end the reading: what stands below cannot be understood."""
+    if found:
+        faults.add(found)
+        faults.raise_any()
+
+
+def _columns_of_runs(heading: Heading) -> int:
+    return max(1, len(heading.names) - 1) if heading.form == WIDE else 1
+
+
+def _check_count(rows: int, limits: Limits, *, per_row: int = 1) -> None:
+    if rows * per_row > limits.readings:
+        raise TooLarge(
+            f"The batch holds about {rows * per_row} readings; at most {limits.readings} are taken at once. "
+            "Send fewer rounds or fewer channels at a time."
+        )
+
+
+def _concluded(
+    trial: Trial | None, draft: Draft, account: dict[str, Any], *, faults: FaultList, limits: Limits
+) -> tuple[Trial, Readings]:
+    if trial is not None:
+        check_scale(draft, trial.meter, faults)
+    check_repeats(draft, faults)
+    readings = Readings(draft.frame(), account)
+    whole = trial
+    if trial is not None and len(readings.frame):
+        try:
+            whole = with_names_of(trial, readings)
+        except BadInput as error:
+            faults.add(error.faults)
+    elif not len(draft.row):
+        faults.add([Fault("There is no reading at all; send at least one.", pointer="#/readings")])
+    faults.raise_any()
+    if whole is None:
+        raise BadInput([Fault("The trial could not be understood.", pointer="#/trial")])
+    _check_size(whole, readings, limits)
+    return whole, readings
+
+
+def _check_size(trial: Trial, readings: Readings, limits: Limits) -> None:
+    """The limits on elements, channels, rounds and the work of comparing them."""
+    elements, rounds = len(trial.elements), int(readings.frame["round"].nunique())
+    pairs = elements * (elements - 1) // 2
+    for what, number, most in (
+        ("elements", elements, limits.elements),
+        ("channels", len(trial.channels), limits.channels),
+        ("rounds", rounds, limits.rounds),
+        ("pairs of elements times rounds", pairs * rounds, limits.pairs_times_rounds),
+    ):
+        if number > most:
+            detail = (
+                f"The trial has {number} {what}; at most {most} are analysed. Split it into smaller trials."
+            )
+            raise BadInput([Fault(detail, pointer="#/readings", given=number)])

@@ -1,0 +1,131 @@
+"""Readings as a JSON list: checked column by column, each fault with its pointer."""
+
+from collections.abc import Sequence
+from operator import itemgetter
+from types import NoneType
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.errors import Fault
+from service.intake.column_check import ColumnCheck
+from service.intake.columns import Codes, Column, column_of, empty_column
+from service.intake.draft import NO_ROUND, Draft, no_rounds
+from service.intake.faults import FaultList
+from service.intake.values import State
+from service.trial.places import brief, pointer
+from service.trial.trial_entries import HIGHEST_ROUND
+
+FIELDS = ("element", "round", "channel", "value", "rf_channel", "received", "at", "run", "mounting")
+WANTED = f"A reading has {', '.join(FIELDS)}; element and channel are required."
+
+
+def json_draft(rows: Sequence[Any], faults: FaultList, *, longest: int) -> Draft:
+    """The readings of the list; `longest` is the length that a name may have."""
+    return _JsonRows(rows, faults, longest).draft()
+
+
+class _JsonRows:
+    def __init__(self, rows: Sequence[Any], faults: FaultList, longest: int):
+        self._faults = faults
+        kept = list(range(len(rows)))
+        if set(map(type, rows)) - {dict}:
+            kept = [place for place, row in enumerate(rows) if type(row) is dict]
+            self._refuse_others(rows)
+        self._rows = rows if len(kept) == len(rows) else [rows[place] for place in kept]
+        self._places = np.array(kept, dtype=np.int64)
+        self._check = ColumnCheck(self._places, faults, longest=longest)
+        shapes = set(map(tuple, self._rows))
+        self._everywhere = frozenset.intersection(*map(frozenset, shapes)) if shapes else frozenset()
+        self._somewhere = frozenset().union(*shapes)
+        if not self._somewhere <= set(FIELDS):
+            self._refuse_keys()
+
+    def draft(self) -> Draft:
+        """The readings, column by column."""
+        value, state = self._values()
+        self._received(state)
+        return Draft(
+            row=self._places,
+            element=self._names("element", required=True),
+            channel=self._names("channel", required=True),
+            value=value,
+            state=state,
+            round=self._rounds(),
+            rf_channel=self._names("rf_channel"),
+            at=self._check.times(self._texts("at")),
+            run=self._names("run"),
+            mounting=self._names("mounting"),
+            heading=lambda _: "value",
+        )
+
+    def _refuse_others(self, rows: Sequence[Any]) -> None:
+        """Entries that are no objects."""
+        for place, row in enumerate(rows):
+            if type(row) is not dict:
+                detail = f"A reading is an object. {WANTED}"
+                self._faults.add(
+                    [Fault(detail, pointer=pointer("readings", place), given=brief(row))], row=place
+                )
+
+    def _refuse_keys(self) -> None:
+        """Keys that no reading has."""
+        for place, row in zip(self._places, self._rows, strict=True):
+            for key in sorted(set(row).difference(FIELDS)):
+                fault = Fault(
+                    f"This key is not known. {WANTED}", pointer=pointer("readings", int(place), key)
+                )
+                self._faults.add([fault], row=int(place))
+
+    def _field(self, name: str, kinds: set[type], detail: str) -> list[Any] | None:
+        """A field of every reading, None where it is left out or refused; None where no reading has it."""
+        if name not in self._somewhere:
+            return None
+        if name in self._everywhere:
+            values = list(map(itemgetter(name), self._rows))
+        else:
+            values = [row.get(name) for row in self._rows]
+        if set(map(type, values)) <= kinds | {NoneType}:
+            return values
+        good = [value if type(value) in kinds else None for value in values]
+        bad = [now is None and was is not None for now, was in zip(good, values, strict=True)]
+        self._check.refuse(np.array(bad), lambda row: (name, detail, values[row]))
+        return good
+
+    def _texts(self, name: str) -> Column:
+        values = self._field(name, {str}, "Give text in quotation marks, or leave it out.")
+        if values is None:
+            return empty_column(len(self._rows))
+        texts = np.empty(len(values), dtype=object)
+        texts[:] = values
+        return column_of(texts)
+
+    def _names(self, name: str, *, required: bool = False) -> Column:
+        return self._check.names(self._texts(name), name, required=required)
+
+    def _rounds(self) -> Codes:
+        detail = f"Give the round as a whole number from 1 to {HIGHEST_ROUND}."
+        values = self._field("round", {int}, detail)
+        if values is None:
+            return no_rounds(len(self._rows))
+        rounds = np.array(values, dtype=np.float64)
+        bad = ~np.isnan(rounds) & ((rounds < 1) | (rounds > HIGHEST_ROUND))
+        self._check.refuse(bad, lambda row: ("round", detail, values[row]))
+        return np.where(bad | np.isnan(rounds), NO_ROUND, rounds).astype(np.int64)
+
+    def _values(self) -> tuple[NDArray[np.float64], NDArray[np.int8]]:
+        detail = "Give a number, or null where nothing was found; leave the reading out where not scanned."
+        values = self._field("value", {int, float}, detail)
+        if values is None:
+            values = [None] * len(self._rows)
+        numbers = np.array(values, dtype=np.float64) + 0.0  # makes -0.0 the 0.0 that it equals
+        state = np.where(np.isnan(numbers), State.NOTHING_FOUND, State.NUMBER).astype(np.int8)
+        return numbers, state
+
+    def _received(self, state: NDArray[np.int8]) -> None:
+        values = self._field("received", {bool}, "Give true or false.")
+        if values is not None:
+            texts = np.empty(len(values), dtype=object)
+            texts[:] = [None if value is None else str(value) for value in values]
+            self._check.received(column_of(texts), state)

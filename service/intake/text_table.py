@@ -1,0 +1,152 @@
+"""The rows of a table of text, column by column, each different text kept once.
+
+Two ways lead to the same columns. Without quotation marks and with equally many separators in every line, a
+line is split at its separators and nothing else, which pandas does fast. Otherwise Python's csv module reads
+row by row (in small lots, which is faster than large ones).
+"""
+
+import csv
+import io
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from service.errors import BadRequest, Fault
+from service.intake.columns import Codes, Column, column_of
+from service.intake.faults import FaultList
+from service.intake.headings import Heading
+from service.intake.text_lines import TextLines
+
+ROWS_AT_ONCE = 1000
+
+
+@dataclass(frozen=True, eq=False)
+class TextTable:
+    """The cells below a heading without spaces around them; `rows` are their lines, `empty_rows` those of
+    lines without any text."""
+
+    heading: Heading
+    columns: tuple[Column, ...]
+    rows: Codes
+    empty_rows: Codes
+
+    def column(self, name: str) -> Column | None:
+        """The column of a heading, None where there is none."""
+        return self.columns[self.heading.names.index(name)] if name in self.heading.names else None
+
+
+def text_table(lines: TextLines, heading: Heading, faults: FaultList) -> TextTable:
+    """The cells of the table; a row with too few or too many cells is noted as a fault and left out.
+
+    Raises BadRequest for quotation marks out of place.
+    """
+    rest = lines.rest()
+    if _splits_evenly(rest, heading):
+        columns, rows = _split_columns(rest, heading)
+    else:
+        columns, rows = _CarefulRows(heading, faults).read(rest)
+    columns = [column.map(str.strip) for column in columns]
+    empty = np.logical_and.reduce([~column.flags(bool) for column in columns])
+    kept = tuple(column.take(~empty) for column in columns)
+    return TextTable(heading, kept, rows[~empty], rows[empty])
+
+
+def _splits_evenly(rest: bytes, heading: Heading) -> bool:
+    """Whether no cell is quoted and every line has the separators of the heading."""
+    if b'"' in rest or not rest:
+        return False
+    signs = np.frombuffer(rest, dtype=np.uint8)
+    starts = np.flatnonzero(np.concatenate(([True], signs[:-1] == ord("\n"))))
+    separators = np.add.reduceat(signs == ord(heading.separator), starts, dtype=np.int64)
+    return bool((separators == len(heading.names) - 1).all())
+
+
+def _split_columns(rest: bytes, heading: Heading) -> tuple[list[Column], Codes]:
+    frame = pd.read_csv(
+        io.BytesIO(rest),
+        sep=heading.separator,
+        header=None,
+        dtype=object,
+        na_filter=False,
+        quoting=csv.QUOTE_NONE,
+        skip_blank_lines=False,
+        encoding="utf-8",
+        lineterminator="\n",
+    )
+    columns = [column_of(frame[place].to_numpy(dtype=object)) for place in range(len(heading.names))]
+    return columns, heading.row + 1 + np.arange(len(frame), dtype=np.int64)
+
+
+class _CarefulRows:
+    """Reads rows by the csv module and keeps, for each column, a code a row."""
+
+    def __init__(self, heading: Heading, faults: FaultList):
+        self._heading = heading
+        self._faults = faults
+        self._codes: list[list[NDArray[np.int64]]] = [[] for _ in heading.names]
+        self._places: list[defaultdict[str, int]] = [_numbering() for _ in heading.names]
+        self._rows: list[NDArray[np.int64]] = []
+
+    def read(self, rest: bytes) -> tuple[list[Column], Codes]:
+        """All columns, and the line of each row."""
+        text = io.StringIO(rest.decode("utf-8"), newline="")
+        reader = csv.reader(text, delimiter=self._heading.separator, strict=True)
+        line = self._heading.row + 1
+        try:
+            while lot := list(islice(reader, ROWS_AT_ONCE)):
+                height = self._heading.row + 1 + reader.line_num - line
+                self._keep(lot, line, height)
+                line += height
+        except csv.Error as error:
+            where = self._heading.row + reader.line_num
+            detail = f"Line {where} cannot be split into cells: {error}. Mend the quotation marks there."
+            raise BadRequest(detail) from error
+        columns = [
+            Column(np.concatenate([*codes, np.empty(0, dtype=np.int64)]), list(places))
+            for codes, places in zip(self._codes, self._places, strict=True)
+        ]
+        return columns, np.concatenate([*self._rows, np.empty(0, dtype=np.int64)])
+
+    def _keep(self, lot: list[list[str]], line: int, height: int) -> None:
+        """Keep the good rows of a lot that begins in `line` and has `height` lines."""
+        lines = line + np.arange(len(lot))
+        if height > len(lot):
+            heights = np.array([1 + sum(cell.count("\n") for cell in row) for row in lot])
+            lines = line + np.cumsum(heights) - heights
+        good = [row for row in lot if len(row) == len(self._heading.names)]
+        if len(good) < len(lot):
+            lines = self._without_ragged(lot, lines)
+        self._rows.append(lines)
+        for column, codes, places in zip(zip(*good, strict=True), self._codes, self._places, strict=False):
+            codes.append(np.fromiter(map(places.__getitem__, column), dtype=np.int64, count=len(column)))
+
+    def _without_ragged(self, lot: list[list[str]], lines: Codes) -> Codes:
+        width = len(self._heading.names)
+        for row, line in zip(lot, lines, strict=True):
+            if len(row) != width and any(cell.strip() for cell in row):
+                self._faults.add([_ragged(row, int(line), self._heading)], row=int(line))
+        return lines[[len(row) == width for row in lot]]
+
+
+def _numbering() -> "defaultdict[str, int]":
+    """A dictionary that numbers the keys it is asked for, in their order."""
+    numbers: defaultdict[str, int] = defaultdict()
+    numbers.default_factory = numbers.__len__
+    return numbers
+
+
+def _ragged(row: Sequence[str], line: int, heading: Heading) -> Fault:
+    width = len(heading.names)
+    detail = f"The row has {len(row)} cells where the heading has {width}."
+    if len(row) < width:
+        detail += " Every cell needs its separator, an empty one too."
+    elif heading.separator == ",":
+        detail += " If it holds a decimal comma, write a point (7.5), or save the file with semicolons."
+    else:
+        detail += " Put a cell that holds a separator in quotation marks."
+    return Fault(detail, row=line, given=heading.separator.join(row)[:80])

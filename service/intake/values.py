@@ -1,0 +1,116 @@
+"""What the text of a value means: a number, nothing found, not scanned, or a fault with its remedy."""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import IntEnum
+
+from service.intake.marks import Marks, folded
+
+POINT_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
+COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+", re.ASCII)
+REMEDIES = tuple(
+    (re.compile(pattern, re.ASCII | re.IGNORECASE), detail)
+    for pattern, detail in (
+        (
+            r"\d+\s*/\s*\d+",
+            "A share is not read: write the first number alone and state the second once as the highest.",
+        ),
+        (
+            r"\d{1,4}([-/.])\d{1,2}\1(\d{1,4}([ T].*)?)?|\d{1,2}-\d{1,2}"
+            r"|(\d{1,2}[-. ]*)?(jan|feb|mar|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*"
+            r"([-. ]*\d{1,4})?",
+            "This is a date. A spreadsheet took a number such as 7/10 or 7.10 for a day: set the column to "
+            "numbers and type the value again.",
+        ),
+        (
+            r"[+-]?\d{1,3}([.,' ]\d{3})+[.,]\d+",
+            "Points and commas are mixed in this number: write it with one decimal mark and nothing else.",
+        ),
+        (r"[#=].*", "This is a formula or an error cell of a spreadsheet: mend it and save the values."),
+        (
+            r"[+-]?(nan|inf|infinity)",
+            "This is no reading: leave the cell empty where nothing was found, else write not scanned.",
+        ),
+        (
+            r"[+-]?\d+([.,]\d+)?\s*(%|db\w*|bars?|percent)",
+            "Write the number alone; the unit is stated once, for the meter.",
+        ),
+    )
+)
+"""What often stands in the place of a number, and what to do about it; the first pattern that fits counts."""
+NOTHING = float("nan")
+TYPOGRAPHIC_MINUS = "−"
+
+
+class State(IntEnum):
+    """What a cell holds."""
+
+    NUMBER = 0
+    NOTHING_FOUND = 1
+    BLANK = 2
+    NOT_SCANNED = 3
+    FAULTY = 4
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What a text means: its state, its number in meter units (NaN: none) and why it is refused."""
+
+    state: State
+    number: float = NOTHING
+    detail: str = ""
+
+
+def decimal_mark(texts: Iterable[str], *, separator: str) -> str:
+    """The decimal mark of a file: "." or ",", or "" where both occur among its values.
+
+    A comma is a decimal mark only where it does not separate the cells and digits stand on both sides of it.
+    """
+    if separator == ",":
+        return "."
+    commas, points = False, False
+    for text in texts:
+        commas = commas or COMMA_NUMBER.fullmatch(text) is not None
+        points = points or ("." in text and POINT_NUMBER.fullmatch(text) is not None)
+    return "." if not commas else "" if points else ","
+
+
+def meaning(text: str, marks: Marks, mark: str) -> Meaning:
+    """The meaning of a text without spaces around it in a file of the decimal mark `mark`."""
+    if not text:
+        return Meaning(State.BLANK)
+    if folded(text) in marks.lost:
+        return Meaning(State.NOTHING_FOUND)
+    if folded(text) in marks.unscanned:
+        return Meaning(State.NOT_SCANNED)
+    plain = text.replace(TYPOGRAPHIC_MINUS, "-")
+    if mark == "," and COMMA_NUMBER.fullmatch(plain):
+        plain = plain.replace(",", ".")
+    if POINT_NUMBER.fullmatch(plain):
+        return Meaning(State.NUMBER, float(plain) + 0.0)  # makes -0.0 the 0.0 that it equals
+    return Meaning(State.FAULTY, detail=_comma_remedy(plain, mark) or remedy(plain))
+
+
+def remedy(text: str) -> str:
+    """What is wrong with a text that is no number, and what to write instead."""
+    for pattern, detail in REMEDIES:
+        if pattern.fullmatch(text):
+            return detail
+    mark = text[:20]
+    return (
+        f"Neither a number nor a mark that is understood. If {mark} means that nothing was found, name it: "
+        f"nothing_found={mark}. If it means that the channel was not scanned: not_scanned={mark}."
+    )
+
+
+def _comma_remedy(text: str, mark: str) -> str | None:
+    if not COMMA_NUMBER.fullmatch(text):
+        return None
+    with_point = text.replace(",", ".")
+    if mark == "":
+        return f"The file has decimal points too. Use one decimal mark throughout, here {with_point}."
+    return (
+        "A decimal comma cannot be told from the separator of a comma file: write "
+        f"{with_point}, or save the file with semicolons."
+    )

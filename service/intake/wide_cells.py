@@ -1,0 +1,125 @@
+"""The cells of a wide table: a row for each channel, a column for each run."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from service.intake.column_check import ColumnCheck
+from service.intake.columns import Codes, Column
+from service.intake.draft import Draft, no_names, no_times
+from service.intake.faults import FaultList
+from service.intake.marks import Marks
+from service.intake.text_table import TextTable
+from service.intake.value_cells import ValueCells, value_cells
+from service.intake.values import State
+from service.intake.wide_form import RunColumn
+
+SUMMARIES = ("total", "totals", "sum", "average", "mean")
+BLANK_ROW = "the row has no reading: the channel was not scanned"
+BLANK_COLUMN = "the column {heading} has no reading: the run was not scanned"
+
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class WideDraft:
+    """The readings, how their values were understood, which rows and columns were left out and why."""
+
+    draft: Draft
+    cells: ValueCells
+    skipped: list[dict[str, object]]
+
+
+def wide_draft(
+    table: TextTable, columns: list[RunColumn], marks: Marks, faults: FaultList, *, longest: int
+) -> WideDraft:
+    """The readings of the table, row by row; `longest` is the length that a name may have.
+
+    A blank cell stands for a channel on which nothing was found, unless its whole row or its whole column is
+    blank: then nothing was scanned there.
+    """
+    check = ColumnCheck(table.rows, faults, longest=longest)
+    channel = check.names(_column(table, "channel"), "channel", required=True)
+    rf_channel = check.names(_column(table, "rf_channel"), "rf_channel")
+    _refuse_summaries(channel, check)
+    texts = _joined([table.columns[column.place] for column in columns], len(table.rows))
+    cells = value_cells(texts.codes, texts.texts, marks, separator=table.heading.separator)
+    _refuse_values(texts, cells, table, columns=columns, faults=faults)
+    blank = (cells.state == State.BLANK).reshape(len(table.rows), len(columns))
+    blank_rows, blank_columns = blank.all(axis=1), blank.all(axis=0)
+    cells.state[(blank_rows[:, None] | blank_columns).ravel()] = State.NOT_SCANNED
+    draft = _draft(table, columns, cells, channel=channel, rf_channel=rf_channel)
+    skipped = _skipped(table, columns, blank_rows, blank_columns=blank_columns)
+    return WideDraft(draft, cells, skipped)
+
+
+def _column(table: TextTable, name: str) -> Column:
+    return table.column(name) or no_names(len(table.rows))
+
+
+def _refuse_summaries(channel: Column, check: ColumnCheck) -> None:
+    """A row that sums the others up would pass for a channel of its own."""
+    detail = "This row sums the others up: take it out. Totals are made from the readings."
+    summary = channel.flags(lambda text: text.casefold() in SUMMARIES)
+    check.refuse(summary, lambda row: ("channel", detail, channel.text(row)))
+
+
+def _joined(columns: list[Column], rows: int) -> Column:
+    """The cells of several columns row by row, as one column of rows x columns entries."""
+    place: dict[str, int] = {}
+    codes = np.empty((rows, len(columns)), dtype=np.int64)
+    for index, column in enumerate(columns):
+        table = [place.setdefault(text, len(place)) for text in column.texts]
+        codes[:, index] = np.array(table, dtype=np.int64)[column.codes] if rows else 0
+    return Column(codes.ravel(), list(place))
+
+
+def _refuse_values(
+    texts: Column, cells: ValueCells, table: TextTable, *, columns: list[RunColumn], faults: FaultList
+) -> None:
+    faulty = np.flatnonzero(cells.state == State.FAULTY)
+
+    def told(index: int) -> tuple[str, str, object]:
+        cell = int(faulty[index])
+        text = texts.text(cell) or ""
+        return columns[cell % len(columns)].heading, cells.details[text], text
+
+    faults.at_rows(table.rows[faulty // max(len(columns), 1)], told)
+
+
+def _draft(
+    table: TextTable, columns: list[RunColumn], cells: ValueCells, *, channel: Column, rf_channel: Column
+) -> Draft:
+    width, total = len(columns), len(table.rows) * len(columns)
+    names = list(dict.fromkeys(column.element for column in columns))
+    element = np.array([names.index(column.element) for column in columns], dtype=np.int64)
+    number = np.array([column.round for column in columns], dtype=np.int64)
+    return Draft(
+        row=np.repeat(table.rows, width),
+        element=Column(_tiled(element, len(table.rows)), names),
+        channel=Column(np.repeat(channel.codes, width), channel.texts),
+        value=cells.value,
+        state=cells.state,
+        round=_tiled(number, len(table.rows)),
+        rf_channel=Column(np.repeat(rf_channel.codes, width), rf_channel.texts),
+        at=no_times(total),
+        run=no_names(total),
+        mounting=no_names(total),
+        heading=lambda cell: columns[cell % width].heading,
+    )
+
+
+def _tiled(codes: Codes, rows: int) -> Codes:
+    return np.tile(codes, rows)
+
+
+def _skipped(
+    table: TextTable, columns: list[RunColumn], blank_rows: Flags, *, blank_columns: Flags
+) -> list[dict[str, object]]:
+    found: list[dict[str, object]] = [
+        {"row": table.heading.row, "why": BLANK_COLUMN.format(heading=column.heading)}
+        for column, blank in zip(columns, blank_columns, strict=True)
+        if blank
+    ]
+    return found + [{"row": int(row), "why": BLANK_ROW} for row in table.rows[blank_rows]]

@@ -1,0 +1,66 @@
+"""The heading of a table as people keep it in a spreadsheet: channel, then a column for each run."""
+
+import re
+from dataclasses import dataclass
+
+from service.errors import Fault
+from service.intake.column_check import unquoted
+from service.intake.headings import LONG_HEADINGS, WIDE_HEADINGS, Heading
+from service.intake.long_form import heading_fault, repeated_headings
+from service.trial.texts import name_fault
+from service.trial.trial_entries import HIGHEST_ROUND
+
+ROUND = re.compile(r"[1-9]\d{0,3}", re.ASCII)
+
+
+@dataclass(frozen=True)
+class RunColumn:
+    """A column of one run: its place among the columns, its heading, the element and the round it names."""
+
+    place: int
+    heading: str
+    element: str
+    round: int
+
+
+def run_columns(heading: Heading, *, longest: int) -> tuple[list[RunColumn], list[Fault]]:
+    """The columns of runs, and what keeps headings from naming one."""
+    faults = repeated_headings(heading)
+    columns: list[RunColumn] = []
+    for place, name in enumerate(heading.names):
+        if name in WIDE_HEADINGS:
+            continue
+        column, detail = _run_column(place, name, longest)
+        if detail:
+            faults.append(heading_fault(heading, name, detail))
+        columns.append(column)
+    if not columns:
+        detail = (
+            "There is no column of readings. Add one for each run, headed element@round, such as brass-3@1."
+        )
+        faults.append(Fault(detail, row=heading.row, given=", ".join(heading.names)[:80]))
+    return columns, faults + _repeated_runs(heading, columns)
+
+
+def _run_column(place: int, name: str, longest: int) -> tuple[RunColumn, str]:
+    """The run that a heading names, and what is wrong with it (empty: nothing)."""
+    element, sign, number = name.rpartition("@")
+    element, label = (element.strip(), number.strip()) if sign else (name, "1")
+    column = RunColumn(place, name, unquoted(element), int(label) if ROUND.fullmatch(label) else 1)
+    reason = name_fault(column.element, longest)
+    if name in LONG_HEADINGS:
+        return column, f"{name} is a heading of the long form. Wide: channel, rf_channel, then element@round."
+    if not ROUND.fullmatch(label):
+        return column, f"Behind @ stands the round, a whole number from 1 to {HIGHEST_ROUND}: brass-3@2."
+    return column, f"The element in this heading {reason}." if reason else ""
+
+
+def _repeated_runs(heading: Heading, columns: list[RunColumn]) -> list[Fault]:
+    faults = []
+    seen: dict[tuple[str, int], str] = {}
+    for column in columns:
+        first = seen.setdefault((column.element, column.round), column.heading)
+        if first != column.heading:
+            detail = f"This is the same run as the column {first}. A bare element stands for round 1."
+            faults.append(heading_fault(heading, column.heading, detail))
+    return faults

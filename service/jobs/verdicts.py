@@ -1,0 +1,95 @@
+"""From a body to a verdict: read it, analyse it, complete it with sentences, render it if wanted.
+
+The libraries behind this are loaded where they are used: a server that leaves the work to its workers does
+not carry them.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from service.jobs.failures import RendererMissingError
+from service.jobs.runners import Runner
+from service.settings import Limits
+
+
+@dataclass(frozen=True)
+class Batch:
+    """What a request brings: the bytes and their media type, and what a table cannot say itself.
+
+    trial: the trial document, None where the body holds it. The marks are texts in the table that mean
+    "scanned, nothing found" and "not scanned".
+    """
+
+    body: bytes
+    media_type: str
+    trial: Mapping[str, Any] | None = None
+    nothing_found: tuple[str, ...] = ()
+    not_scanned: tuple[str, ...] = ()
+
+
+class VerdictDesk:
+    """Takes batches and has them judged, each within its time.
+
+    references: the folder that keeps the bell-shaped references, None for none.
+    """
+
+    def __init__(self, runner: Runner, *, limits: Limits, references: Path | None):
+        self._runner = runner
+        self._limits = limits
+        self._references = references
+
+    def document(self, batch: Batch) -> dict[str, Any]:
+        """The analysis document of the batch, with its sentences.
+
+        Raises whatever reading refuses (see `service.intake`), TooLarge past a limit, JobError.
+        """
+        work = partial(verdict_document, batch, self._limits, self._references)
+        return self._runner.run(work, seconds=self._limits.analysis_seconds)
+
+    def report(self, batch: Batch, *, form: str, paper: str) -> bytes:
+        """The report on the batch in one of the forms of `reports`.
+
+        Raises the same, and RendererMissingError where this machine cannot make that form.
+        """
+        work = partial(verdict_report, batch, self._limits, self._references, form=form, paper=paper)
+        seconds = self._limits.analysis_seconds + self._limits.rendering_seconds
+        return self._runner.run(work, seconds=seconds)
+
+    def ready(self) -> bool:
+        """Whether a batch would be taken now."""
+        return self._runner.ready()
+
+
+def verdict_document(batch: Batch, limits: Limits, references: Path | None) -> dict[str, Any]:
+    """The analysis document of the batch, with its sentences; runs in the calling process."""
+    from reports.wording import complete
+    from service.analysis import analyse
+    from service.intake import Marks, read_batch
+    from service.jobs.reference_store import reference_store
+
+    marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)
+    trial, readings = read_batch(batch.body, batch.media_type, trial=batch.trial, marks=marks, limits=limits)
+    return complete(analyse(trial, readings, store=reference_store(references)))
+
+
+def verdict_report(batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str) -> bytes:
+    """The report on the batch; runs in the calling process."""
+    from reports import render
+    from reports.pdf import PdfUnavailable
+
+    document = verdict_document(batch, limits, references)
+    try:
+        return render(document, form, paper=paper)
+    except PdfUnavailable as missing:
+        raise RendererMissingError(str(missing)) from missing
+
+
+def load_libraries() -> None:
+    """Import what a verdict needs, so that the first one does not wait for it."""
+    import reports.wording  # noqa: F401 (loaded, not used)
+    import service.analysis
+    import service.intake
+    import service.jobs.reference_store  # noqa: F401 (loaded, not used)

@@ -1,0 +1,101 @@
+"""Who may import whom: the contracts of pyproject.toml, and the allow-lists that deny-lists cannot hold."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import grimp
+import pytest
+
+ROOT = Path(__file__).parents[2]
+OWN = {"service", "reports"}
+
+
+@pytest.fixture(scope="module")
+def graph():
+    return grimp.build_graph("service", "reports", include_external_packages=True, cache_dir=None)
+
+
+def packages_imported_by(graph: grimp.ImportGraph, room: str) -> set[str]:
+    """Top-level packages beyond the standard library that modules of a room import, themselves left out."""
+    members = {room} | graph.find_descendants(room)
+    imported = {name for member in members for name in graph.find_modules_directly_imported_by(member)}
+    return {name.split(".")[0] for name in imported} - OWN - sys.stdlib_module_names
+
+
+def rooms_imported_by(graph: grimp.ImportGraph, room: str) -> set[str]:
+    """Modules of this project outside the room that its modules import, as `package.room`."""
+    members = {room} | graph.find_descendants(room)
+    imported = {name for member in members for name in graph.find_modules_directly_imported_by(member)}
+    own = {name for name in imported - members if name.split(".")[0] in OWN}
+    return {".".join(name.split(".")[:2]) for name in own}
+
+
+@pytest.mark.parametrize(
+    ("room", "allowed"),
+    [
+        ("service.radio", set()),
+        ("service.statistics", {"numpy", "scipy"}),
+        ("service.trial", {"numpy", "pandas"}),
+        ("service.errors", set()),
+        ("service.settings", {"platformdirs"}),
+        ("reports", {"jinja2", "markupsafe", "matplotlib", "weasyprint"}),
+    ],
+)
+def test_a_room_imports_no_package_beyond_its_own(graph, room, allowed):
+    assert packages_imported_by(graph, room) <= allowed
+
+
+@pytest.mark.parametrize(
+    ("room", "allowed"),
+    [
+        ("service.radio", {"service.errors"}),
+        ("service.statistics", {"service.errors"}),
+        ("service.trial", {"service.radio", "service.statistics", "service.errors", "service.settings"}),
+        ("reports", set()),
+    ],
+)
+def test_a_leaf_room_knows_only_what_stands_below_it(graph, room, allowed):
+    assert rooms_imported_by(graph, room) <= allowed
+
+
+def test_the_allow_lists_see_the_packages_that_are_there(graph):
+    assert {"numpy", "scipy"} <= packages_imported_by(graph, "service.statistics")
+    assert "weasyprint" in packages_imported_by(graph, "reports")
+
+
+def linted(configuration: Path) -> subprocess.CompletedProcess[str]:
+    """What import-linter says of the contracts in a file."""
+    command = [
+        Path(sys.executable).with_name("lint-imports"),
+        "--no-cache",
+        "--no-logo",
+        "--config",
+        configuration,
+    ]
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+
+
+def test_the_contracts_of_pyproject_are_kept():
+    outcome = linted(ROOT / "pyproject.toml")
+    assert outcome.returncode == 0, outcome.stdout
+    assert "0 broken" in outcome.stdout
+
+
+def test_a_broken_contract_would_be_seen(tmp_path):
+    broken = tmp_path / "pyproject.toml"
+    broken.write_text(
+        """
+[tool.importlinter]
+root_packages = ["service", "reports"]
+include_external_packages = true
+[[tool.importlinter.contracts]]
+name = "statistics without numpy"
+type = "forbidden"
+source_modules = ["service.statistics"]
+forbidden_modules = ["numpy"]
+"""
+    )
+    outcome = linted(broken)
+    assert outcome.returncode != 0
+    assert "statistics without numpy BROKEN" in outcome.stdout

@@ -1,0 +1,48 @@
+"""Work that a worker process can import: what may go well, and everything that may go wrong."""
+
+import os
+import signal
+import time
+
+from service.errors import BadInput, Fault
+
+
+def add(first: int, second: int) -> int:
+    return first + second
+
+
+def process_id() -> int:
+    return os.getpid()
+
+
+def refuse() -> None:
+    raise BadInput([Fault("one of bars, dB", pointer="#/trial/meter/unit", given="feet")], count=7)
+
+
+def fail() -> None:
+    raise RuntimeError("secret reading 41.5")
+
+
+def die() -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def sleep(seconds: float) -> float:
+    time.sleep(seconds)
+    return seconds
+
+
+def wait_for(path: str) -> str:
+    """Until the file is there."""
+    while not os.path.exists(path):
+        time.sleep(0.01)
+    return path
+
+
+def take_memory(bytes_wanted: int) -> int:
+    return len(bytearray(bytes_wanted))
+
+
+def interrupt() -> str:
+    os.kill(os.getpid(), signal.SIGINT)
+    return "still here"

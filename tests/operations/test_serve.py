@@ -1,0 +1,99 @@
+"""`serve`: starts, answers, stops; and does not start where it must not."""
+
+import os
+import socket
+import time
+from pathlib import Path
+
+import httpx
+import pytest
+from click.testing import CliRunner
+
+from service.operations.serve import serve
+from tests.operations.conftest import start
+
+
+def refused(*arguments: str, **environment: str):
+    """The command's result, where it must end before it makes an application."""
+
+    def create_app(_settings):
+        raise AssertionError("must not be reached")
+
+    result = CliRunner().invoke(serve, arguments, obj=create_app, env=environment)
+    assert result.exit_code != 0
+    return result
+
+
+def children_of(process_id: int) -> set[int]:
+    found = set()
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            fields = stat.read_text().rsplit(")", 1)[1].split()
+        except OSError:
+            continue
+        if int(fields[1]) == process_id:
+            found.add(int(stat.parent.name))
+    return found
+
+
+def test_it_answers_at_the_address_it_prints(running):
+    assert httpx.get(f"{running.url}/healthz").json() == {"status": "alive"}
+    assert httpx.get(f"{running.url}/readyz").json() == {"status": "ready"}
+    assert running.url.startswith("http://127.0.0.1:")
+
+
+def test_it_does_not_name_its_software(running):
+    assert "Server" not in httpx.get(f"{running.url}/healthz").headers
+
+
+def test_it_ends_at_once_and_takes_its_workers_along():
+    server = start("--host", "localhost")
+    workers = children_of(server.process.pid)
+    assert workers
+    assert server.stop() == (0, "")
+    deadline = time.monotonic() + 10
+    while any(Path(f"/proc/{worker}").exists() for worker in workers):
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
+
+
+def test_it_listens_on_the_other_loopback_too():
+    if not socket.has_ipv6 or not Path("/proc/net/if_inet6").exists():
+        pytest.skip("needs IPv6")
+    server = start("--host", "::1")
+    try:
+        assert httpx.get(f"{server.url}/healthz").json() == {"status": "alive"}
+    finally:
+        server.stop()
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.168.1.5", "8.8.8.8"])  # noqa: S104 (must be refused)
+def test_an_address_that_others_can_reach_is_refused(host):
+    assert "can be reached from other machines" in refused("--host", host).output
+    assert "can be reached from other machines" in refused(AERIAL_ASSAY_HOST=host).output
+
+
+@pytest.mark.parametrize("host", ["aerial.example", "127.0.0.1:80", ""])
+def test_an_address_that_is_none_is_refused(host):
+    assert "is not an IP address" in refused("--host", host).output
+
+
+def test_a_bad_setting_is_named():
+    assert (
+        "AERIAL_ASSAY_READINGS='many' is not a whole number from 1 up"
+        in refused(AERIAL_ASSAY_READINGS="many").output
+    )
+
+
+def test_a_port_that_is_taken_is_told():
+    class Application:
+        wsgi_app = runner = property(lambda self: self)
+        start = close = staticmethod(lambda: None)
+
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = str(taken.getsockname()[1])
+        result = CliRunner().invoke(serve, ["--port", port], obj=lambda _settings: Application())
+    assert result.exit_code == 1
+    assert f"Cannot listen on 127.0.0.1 port {port}: {os.strerror(98)}" in result.output

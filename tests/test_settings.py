@@ -1,0 +1,53 @@
+"""Settings from the environment: every one read, bad ones named."""
+
+from dataclasses import asdict, fields
+from pathlib import Path
+
+import pytest
+
+from service.settings import Limits, SettingError, Settings, settings_from
+
+
+def test_an_empty_environment_gives_the_defaults():
+    assert settings_from({}) == Settings()
+
+
+def test_the_limits_are_those_that_are_published():
+    assert asdict(Limits()) == {
+        "body_bytes": 134_217_728,
+        "readings": 1_000_000,
+        "elements": 64,
+        "rounds": 400,
+        "pairs_times_rounds": 100_000,
+        "channels": 2_000,
+        "text_characters": 200,
+        "analysis_seconds": 120,
+        "rendering_seconds": 60,
+        "waiting": 32,
+    }
+
+
+@pytest.mark.parametrize("name", [item.name for item in fields(Limits)])
+def test_every_limit_can_be_set(name):
+    limits = settings_from({f"AERIAL_ASSAY_{name.upper()}": "7"}).limits
+    assert {item: value for item, value in asdict(limits).items() if value != asdict(Limits())[item]} == {
+        name: 7
+    }
+
+
+def test_how_it_runs_can_be_set():
+    given = {"HOST": "::1", "PORT": "0", "WORKERS": "3", "REFERENCES": "/var/cache/x", "OTHER": "y"}
+    settings = settings_from({f"AERIAL_ASSAY_{name}": value for name, value in given.items()})
+    assert settings == Settings(host="::1", port=0, workers=3, references=Path("/var/cache/x"))
+
+
+@pytest.mark.parametrize("value", ["", "many", "-1", "1.5", "1e3", "٣", "9" * 20])
+def test_a_number_that_is_none_is_named(value):
+    for name in ("READINGS", "PORT", "WORKERS"):
+        with pytest.raises(SettingError, match=f"AERIAL_ASSAY_{name}="):
+            settings_from({f"AERIAL_ASSAY_{name}": value})
+
+
+def test_a_limit_of_nothing_is_refused():
+    with pytest.raises(SettingError, match="from 1 up"):
+        settings_from({"AERIAL_ASSAY_ROUNDS": "0"})
