@@ -60,7 +60,8 @@ def main() -> NoReturn:
     except Exception as error:  # noqa: BLE001 (the command edge: no trace leaves it)
         from service.jobs.failures import failure_of
 
-        click.echo(f"A fault of this program: {failure_of(error)}", err=True)
+        failure = failure_of(error)
+        click.echo(f"A fault of this program: {failure.kind} at {failure.frames[-1]}.", err=True)
         status = EXIT_STATUS
     sys.exit(status)
 

@@ -50,7 +50,7 @@ class ServiceError(Exception):
         self.headers = dict(headers or {})
 
 
-class Refused(ServiceError):  # noqa: N818 - named for what it says, its kinds too
+class Refused(ServiceError):  # noqa: N818 (named for what it says, its kinds too)
     """The caller can mend it."""
 
     status = 400

@@ -49,6 +49,12 @@ def test_the_same_request_gets_the_same_bytes(client, answer, tmp_path):
     assert fresh.post(PATH, data=REQUEST, content_type="application/json").data == answer.data
 
 
+def test_references_are_kept_in_the_folder_of_the_settings(client, answer, settings):
+    assert answer.status_code == 200
+    assert list(settings.references.glob("bell-*.npz"))
+    assert client.application.runner.ready()
+
+
 def test_a_worker_process_answers_the_same_bytes(settings, answer):
     app = create_app(replace(settings, workers=1))
     try:

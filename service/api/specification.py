@@ -57,7 +57,8 @@ class ProblemApi(Api):  # type: ignore[misc] # the library has no types
 @described.operation("/v1/openapi.json", forms=[("application/json", {"type": "object"})], problems=(500,))
 def openapi(_query: Mapping[str, Any]) -> Response:
     """Describe the service (OpenAPI 3.1)."""
-    return json_answer(specification(current_app._get_current_object()))  # type: ignore[attr-defined]
+    app = current_app._get_current_object()  # type: ignore[attr-defined] # the proxy has it, its types do not
+    return json_answer(specification(app))
 
 
 @described.operation(

@@ -21,7 +21,8 @@ def say(lines: Iterable[str]) -> None:
     """Print the lines on standard output; on a terminal, broken between words at its width."""
     width = get_terminal_size().columns if sys.stdout.isatty() else sys.maxsize
     for line in lines:
-        click.echo("\n".join(wrap(printable(line), width, subsequent_indent="   ")))
+        indent = "   " if line[:1].isdigit() else ""
+        click.echo("\n".join(wrap(printable(line), width, subsequent_indent=indent)))
 
 
 def say_verdict(document: Mapping[str, Any]) -> None:

@@ -80,7 +80,7 @@ def _table(
         columns, found = run_columns(heading, longest=longest)
         _stop_at(found, faults)
         table = text_table(lines, heading, faults)
-        wide = wide_draft(table, columns, marks, faults, longest=longest)
+        wide = wide_draft(table, columns, marks, faults=faults, longest=longest)
         account = table_account(media_type, lines, table, draft=wide.draft, cells=wide.cells)
         account["columns"] = run_headings(columns, heading.names)
         account["skipped"] = wide.skipped + account["skipped"]

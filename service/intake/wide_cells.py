@@ -32,7 +32,7 @@ class WideDraft:
 
 
 def wide_draft(
-    table: TextTable, columns: list[RunColumn], marks: Marks, faults: FaultList, *, longest: int
+    table: TextTable, columns: list[RunColumn], marks: Marks, *, faults: FaultList, longest: int
 ) -> WideDraft:
     """The readings of the table, row by row; `longest` is the length that a name may have.
 

@@ -74,6 +74,14 @@ def test_all_equal_at_mid_scale_is_within_noise_where_the_margin_is_wider_than_t
         assert pair["outcome"] == "within noise"
 
 
+def test_rounding_of_a_quiet_meter_does_not_average_out(analysed):
+    meter = BARS | {"resolution": 2}
+    document = analysed(trial_of_rows(bar_rows(4), meter=meter, margin=3.0))
+    # steps of q on M RF channels leave the variance q^2 / (6 M) in a difference, however many the rounds
+    floor = (2**2 / (6 * 5)) ** 0.5
+    assert [pair["standard_error"] for pair in document["pairs"]] == pytest.approx([floor] * 3)
+
+
 def test_all_equal_at_mid_scale_needs_more_runs_where_the_margin_is_finer_than_the_step(analysed):
     document = analysed(trial_of_rows(bar_rows(5), meter=BARS, margin=0.1))
     assert document["verdict"]["outcome"] == "needs more runs"

@@ -52,6 +52,12 @@ def test_one_round_has_no_p(analysed):
     assert pair["only_first"] == ["s2"]
 
 
+def test_two_rounds_have_one(analysed):
+    heard = {name: rounds[:2] for name, rounds in HEARD.items()}
+    (pair,) = analysed(trial_of_rows(rows_of_marks(heard), meter=BARS))["reception"]["pairs"]
+    assert pair["p_value"] == 2 / 4  # one RF channel more in both rounds
+
+
 def test_cochrans_q_of_two_elements_is_mcnemars_statistic(analysed):
     heard = {"a": ["xxxx", "xxx."], "b": ["xx.x", "x..x"]}
     told = analysed(trial_of_rows(rows_of_marks(heard), meter=BARS))["reception"]["cochran_q"]

@@ -125,8 +125,9 @@ def test_the_type_of_each_problem_leads_to_its_meaning(client):
     assert client.get(problem["type"]).json["status"] == 404
 
 
-def test_two_slashes_do_not_redirect(client):
+def test_slashes_do_not_redirect(client):
     assert_problem(client.get("/v1//openapi.json"), 404)
+    assert client.get("/healthz/").status_code == 200
 
 
 def test_not_ready_is_a_problem_with_when_to_try_again(client, desk):

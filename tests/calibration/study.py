@@ -55,7 +55,7 @@ def table(every: list[Design], folder: Path, trials: int) -> str:
         COMMAND.format(trials=trials),
         "```",
         "",
-        "`most` is the most errors that chance allows in 999 of 1000 studies if the true rate is as promised;",
+        "`most` is what chance allows in 999 of 1000 studies if the true rate is the promised one;",
         "a count above it is marked `over`. Designs without a promise say how often the rule is wrong there.",
         "",
         "| noise | truth | elements | promise | pair falsely called | winner falsely named |"

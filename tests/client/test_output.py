@@ -1,6 +1,7 @@
 """Text, colour and progress: only where they belong."""
 
 import io
+from contextlib import nullcontext
 
 import click
 import pytest
@@ -43,13 +44,15 @@ def test_lines_are_broken_between_words_on_a_terminal_only(capsys, monkeypatch):
     assert capsys.readouterr().out == line + "\n\n"
     monkeypatch.setenv("COLUMNS", "20")
     monkeypatch.setattr("sys.stdout", Terminal())
-    output.say([line])
-    assert output.sys.stdout.getvalue() == "1. Run about 5 more\n   rounds,  perhaps\n   9.\n"
+    output.say([line, "Nothing is settled yet."])
+    broken = "1. Run about 5 more\n   rounds,  perhaps\n   9.\nNothing is settled\nyet.\n"
+    assert output.sys.stdout.getvalue() == broken
 
 
 def test_progress_shows_on_a_terminal_only(monkeypatch):
     for stream, shown in ((io.StringIO(), False), (Terminal(), True)):
         monkeypatch.setattr("sys.stderr", stream)
+        assert isinstance(output.working("it"), nullcontext) is not shown
         with output.working("Judging the readings"):
             pass
         assert ("Judging" in stream.getvalue()) is shown

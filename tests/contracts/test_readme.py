@@ -13,7 +13,7 @@ import pytest
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 NOT_COPIED = shutil.ignore_patterns(
-    ".git", ".venv", "__pycache__", "*.egg-info", ".*_cache", "verdict.*", "demo.*"
+    ".git", ".venv", "__pycache__", "*.egg-info", ".*_cache", ".hypothesis", "demo.html", "demo.pdf"
 )
 
 

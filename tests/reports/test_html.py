@@ -3,6 +3,7 @@
 import base64
 import re
 from hashlib import sha256
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -142,7 +143,7 @@ def test_headings_come_in_order(html, sample_name):
     levels = [int(level) for level in re.findall(r"<h([1-6])", html(sample_name))]
     assert levels[0] == 1
     assert levels.count(1) == 1
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in pairwise(levels))
 
 
 def test_templates_hold_loops_and_names_only():

@@ -12,7 +12,8 @@ import pikepdf
 import pytest
 
 import reports
-from reports import fonts, pdf as pdf_form
+from reports import fonts
+from reports import pdf as pdf_form
 from tests.reports import sample_documents as samples
 from tests.reports.pdf_text import pages_of
 from tests.reports.sample_parts import trial_document
@@ -138,8 +139,8 @@ def test_rendering_fetches_nothing_outside_the_package(address):
         pdf_form.written(page, style="", identifier=b"x")
     with pytest.raises(PermissionError, match="may not fetch"):
         pdf_form.written(
-            page.split("<img")[0],
-            style=f'p {{ background: url("{address}") }} @import "{address}";',
+            page.split("<img", maxsplit=1)[0],
+            style=f'@import url("{address}");',
             identifier=b"x",
         )
 
@@ -160,7 +161,7 @@ def test_without_pango_the_message_says_what_to_install(monkeypatch):
 
     monkeypatch.delitem(sys.modules, "weasyprint", raising=False)
     monkeypatch.setattr(builtins, "__import__", without_pango)
-    with pytest.raises(pdf_form.PdfUnavailable, match="apt-get install .*libpango-1.0-0"):
+    with pytest.raises(pdf_form.PdfUnavailable, match=r"apt-get install .*libpango-1\.0-0"):
         reports.render(samples.two_elements(), "pdf")
 
 
@@ -183,7 +184,7 @@ def test_names_of_strangers_are_printed_and_do_nothing():
     assert "\x1b" not in text
     with pikepdf.open(io.BytesIO(made)) as opened_again:
         assert "/OpenAction" not in opened_again.Root
-        assert "/Names" not in opened_again.Root
+        assert set(opened_again.Root.Names.keys()) == {"/Dests"}
         assert all("/Annots" not in page.obj for page in opened_again.pages)
 
 
@@ -205,6 +206,6 @@ def test_a_large_trial_is_cut_and_says_where_the_rest_is():
 def test_a_report_of_several_pages_takes_less_than_three_seconds(pdf):
     pdf("two elements")  # libraries loaded, fonts found
     started = time.process_time()
-    made = reports.render(samples.six_elements(), "pdf")
+    made = reports.render(samples.db_meter(), "pdf")
     assert time.process_time() - started < 3.0
-    assert len(pages_of(made)) >= 6
+    assert len(pages_of(made)) == 6

@@ -15,7 +15,7 @@ def twin_differs(facts: Facts) -> Caution | None:
     if not differing:
         return None
     told = [_told(pair) for pair in differing]
-    widest = max(abs(pair.difference or 0.0) for pair in differing)
+    widest = max(abs(pair.difference) for pair in differing if pair.difference is not None)
     controls = {frozenset((pair.of, pair.control)) for pair in differing}
     touched = {pair for pair in facts.pairs_of_ids if frozenset(pair) in controls} | _nearer(facts, widest)
     return stop(facts, "twin-differs", evidence={**told[0], "others": told[1:]}, touched=touched)
