@@ -1,14 +1,14 @@
 """What can go wrong, as one tree; every room raises these, the outermost edge makes answers of them.
 
-    ServiceError            500  a fault of our own
-      Refused               4xx  the caller can mend it
-        BadRequest          400  the body is not what its media type says
-        NotKnown            404
-        NotAcceptable       406  no such form
-        TooLarge            413  a limit was passed
-        UnsupportedMedia    415
-        BadInput            422  the body was understood and is wrong; carries every fault
-        TooMany             429  try again later
+ServiceError            500  a fault of our own
+  Refused               4xx  the caller can mend it
+    BadRequest          400  the body is not what its media type says
+    NotKnown            404
+    NotAcceptable       406  no such form
+    TooLarge            413  a limit was passed
+    UnsupportedMedia    415
+    BadInput            422  the body was understood and is wrong; carries every fault
+    TooMany             429  try again later
 """
 
 from collections.abc import Mapping, Sequence

@@ -65,9 +65,7 @@ class ScanRecord:
     most: NDArray[np.float64]
 
 
-def scan_record(
-    elements: Sequence[str], channels: int, *, mountings: Mountings, cells: Cells
-) -> ScanRecord:
+def scan_record(elements: Sequence[str], channels: int, *, mountings: Mountings, cells: Cells) -> ScanRecord:
     """The record of all cells of a trial."""
     first = mountings.first
     shape = (len(first), channels)

@@ -48,8 +48,8 @@ def _rf_channels_given(trial: Trial, readings: Readings) -> tuple[dict[str, str]
     for channel, rf_channel, position in pairs.itertuples(index=False):
         if said.setdefault(channel, rf_channel) != rf_channel:
             detail = (
-                f"The channel {channel} stands on RF channel {said[channel]} and on {rf_channel}. A channel has "
-                "one: where two channels share a name, call them by name and number."
+                f"The channel {channel} stands on RF channel {said[channel]} and on {rf_channel}. A channel "
+                "has one: where two channels share a name, call them by name and number."
             )
             faults.append(readings.fault(int(position), "rf_channel", detail))
     return said, faults
