@@ -18,18 +18,17 @@ def looks(speech: Speech, bounds: Bounds) -> Section:
         ("error spent so far", "number"),
         ("level of this look", "number"),
         ("critical value", "number"),
-        ("", "words"),
+        ("remark", "words"),
     ]
     marked = frozenset(
         place for place, look in enumerate(found["schedule"]) if look["round"] == found["this"]
     )
     words = (
         f"The error that may be spent up to each look was fixed by the number of {speech.things.many}, the "
-        f"plan ({speech.rounds(found['planned_rounds'])}) and the confidence alone, not by the readings."
+        "plan "
+        f"({speech.rounds(found['planned_rounds'])}) and the confidence alone, not by the readings."
     )
-    shown = table(
-        "Schedule of looks", [*headings[:-1], ("remark", "words")], rows, most=bounds.rows, marked=marked
-    )
+    shown = table("Looks and their levels", headings, rows, most=bounds.rows, marked=marked)
     return Section(
         anchor="looks", title="Schedule of looks", paragraphs=(words,), tables=(shown,) if rows else ()
     )
@@ -37,20 +36,21 @@ def looks(speech: Speech, bounds: Bounds) -> Section:
 
 def _look(look: doc.Entry, *, now: int | None) -> list[str]:
     critical = look["critical"]
-    remark = (
-        "this look"
-        if look["round"] == now
-        else "no look: nothing can be decided"
-        if look["level"] is None
-        else ""
-    )
     return [
         str(look["round"]),
         numerals.probability(look["spent"]) if look["spent"] else "0",
         numerals.probability(look["level"]),
         numerals.fixed(critical, 2) if critical is not None else "",
-        remark,
+        _remark(look, now=now),
     ]
+
+
+def _remark(look: doc.Entry, *, now: int | None) -> str:
+    if look["round"] == now:
+        return "this look"
+    if look["level"] is None:
+        return "no look: nothing can be decided"
+    return "earlier look" if now is not None and look["round"] < now else "still to come"
 
 
 def method(speech: Speech) -> Section:

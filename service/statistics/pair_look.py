@@ -96,6 +96,7 @@ def look_at(elements: int, rounds: int, setting: Setting, *, longest: int) -> Lo
 
 
 def reference_for(elements: int, rounds: int, setting: Setting, *, longest: int) -> BellReference:
-    """The reference that holds the look after so many rounds."""
-    same = bell_draws(elements, longest) == bell_draws(elements, rounds)
-    return bell_reference(elements, longest if same else rounds, setting.plan, store=setting.store)
+    """The reference that holds the look after so many rounds: the longest with as many draws."""
+    draws = bell_draws(elements, rounds)
+    span = next(r for r in range(longest, rounds - 1, -1) if bell_draws(elements, r) == draws)
+    return bell_reference(elements, span, setting.plan, store=setting.store)
