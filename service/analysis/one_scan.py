@@ -76,13 +76,11 @@ def _share(part: float | None, whole: float | None) -> float | None:
 
 
 def _remount_test(facts: Facts, sd_below: float | None) -> dict[str, object] | None:
-    if sd_below is None:
-        return None
-    leader = facts.judgement.leader
-    element = facts.trial.reference or facts.ids[0 if leader is None else leader]
+    if not sd_below:
+        return None  # no span, nothing to tell
     minutes = facts.trial.minutes_per_run
     return {
-        "element": element,
+        "element": facts.trial.reference or facts.leader or facts.competing_ids[0],
         "remounts": REMOUNTS,
         "minutes": None if minutes is None else minutes * REMOUNTS,
         "sd_below": sd_below,

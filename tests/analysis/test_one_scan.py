@@ -64,6 +64,11 @@ def test_the_totals_are_the_persons_own(analysed):
     assert scan["hours"] == {"remount_test": 2.0, "fewest_rounds": pytest.approx(1.8)}
 
 
+def test_equal_totals_have_nothing_that_a_remount_test_could_tell(analysed):
+    scan = analysed(trial_of_rows(bars_of({"a": [7, 5], "b": [5, 7]}), meter=BARS))["one_scan"]
+    assert (scan["span"], scan["break_even_sd"], scan["remount_test"]) == (0.0, 0.0, None)
+
+
 def test_twins_and_pads_take_no_part_in_the_span(analysed):
     rows = bars_of({"a": [7, 5, 6], "b": [6, 5, 6], "p": [1, 2, 1]})
     document = analysed(
