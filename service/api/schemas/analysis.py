@@ -14,8 +14,9 @@ def _part(description: str, **options: Any) -> fields.Dict:
     return fields.Dict(keys=fields.String(), required=True, metadata=told(description), **options)
 
 
-def _parts(description: str) -> "fields.List[dict[Any, Any]]":
-    return fields.List(fields.Dict(keys=fields.String()), required=True, metadata=told(description))
+def _parts(description: str, **options: Any) -> "fields.List[dict[Any, Any]]":
+    entry = fields.Dict(keys=fields.String())
+    return fields.List(entry, required=True, metadata=told(description), **options)
 
 
 class AnalysisSchema(Schema):
@@ -33,7 +34,7 @@ class AnalysisSchema(Schema):
     repeatability = _part("Standard deviation and limit of one run.", allow_none=True)
     drift = _part("Trend over the trial.", allow_none=True)
     reception = _part("Which RF channels each element received.")
-    bands = _parts("The pairs by band, unadjusted.")
+    bands = _parts("The pairs by band, unadjusted.", allow_none=True)
     channels = _parts("Each channel's mean and range by element.")
     value_pick = _part("The cheapest element that is not behind the leader.")
     struck = _part("Runs taken out, and the verdict without taking them out.")
