@@ -24,9 +24,13 @@ class JsonLines(logging.Formatter):
 
 
 def log_to(stream: IO[str]) -> None:
-    """Send everything from warnings upwards to the stream, in this form and no other."""
+    """Send everything from warnings upwards to the stream, in this form and no other.
+
+    That a request waits a moment for a thread, which the server warns of, is no fault and stays out.
+    """
     handler = logging.StreamHandler(stream)
     handler.setFormatter(JsonLines())
     root = logging.getLogger()
     root.handlers[:] = [handler]
     root.setLevel(logging.WARNING)
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)

@@ -18,6 +18,7 @@ def log():
     yield stream
     root.handlers[:] = handlers
     root.setLevel(level)
+    logging.getLogger("waitress.queue").setLevel(logging.NOTSET)
 
 
 def test_a_record_is_one_line_with_what_stands_beside_it(log):
@@ -44,6 +45,7 @@ def test_no_text_can_pretend_to_be_another_line(log):
 
 def test_traces_and_small_talk_stay_out(log):
     logging.getLogger("x").info("small talk")
+    logging.getLogger("waitress.queue").warning("Task queue depth is 1")
     try:
         raise ValueError("secret reading")
     except ValueError:
