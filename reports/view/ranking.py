@@ -96,6 +96,12 @@ def standing(speech: Speech, entry: doc.Entry) -> str:
     return entry["standing"] or "not judged"
 
 
+def _in_short(speech: Speech, entry: doc.Entry) -> str:
+    """The same in few words: of which element a control is, the table of elements says."""
+    controls = {"twin": "spare copy", "pad": "weakened on purpose"}
+    return controls.get(entry["role"]) or standing(speech, entry)
+
+
 def behind(speech: Speech, entry: doc.Entry) -> str:
     """How far an element is behind the leader: "0.54 (0.22 to 0.87)"; "" for the leader itself."""
     best = doc.leader(speech.document)
@@ -122,7 +128,7 @@ def _bar(speech: Speech, entry: doc.Entry) -> Bar:
         value=entry["score"],
         low=ends["low"],
         high=ends["high"],
-        says=standing(speech, entry),
+        says=_in_short(speech, entry),
         mark=mark,
     )
 
@@ -163,7 +169,7 @@ def _row(speech: Speech, entry: doc.Entry, *, totals: bool, costs: bool) -> list
         *([_total(speech, entry)] if totals else []),
         f"{numerals.count(got)} of {numerals.count(signals)}" if got is not None and signals else "",
         *([value_pick.cost(entry)] if costs else []),
-        {"twin": "spare copy", "pad": "weakened"}.get(entry["role"]) or standing(speech, entry),
+        _in_short(speech, entry),
     ]
 
 
