@@ -41,7 +41,8 @@ class Settings:
     """How the service runs.
 
     `workers` 0 analyses in the same process and without a deadline; `references` is the folder that keeps
-    the bell-shaped references, None for the one of the user's cache.
+    the bell-shaped references, None for the one of the user's cache. `stated` holds the names of the settings
+    and limits that the environment gave.
     """
 
     host: str = "127.0.0.1"
@@ -49,6 +50,15 @@ class Settings:
     workers: int = 0
     references: Path | None = None
     limits: Limits = field(default_factory=Limits)
+    stated: frozenset[str] = field(default=frozenset(), compare=False)
+
+    def origin(self, name: str) -> str:
+        """Where the value of a setting or limit came from: the variable that gave it, or "default"."""
+        return PREFIX + name.upper() if name in self.stated else "default"
+
+
+NAMES = ("host", "port", "workers", "references", *(item.name for item in fields(Limits)))
+"""Every setting and limit."""
 
 
 def settings_from(environment: Mapping[str, str]) -> Settings:
@@ -58,11 +68,12 @@ def settings_from(environment: Mapping[str, str]) -> Settings:
     """
     folder = environment.get(f"{PREFIX}REFERENCES")
     return Settings(
-        host=environment.get(f"{PREFIX}HOST", Settings.host),
+        host=environment.get(f"{PREFIX}HOST") or Settings.host,
         port=_count(environment, "port", 0, Settings.port),
         workers=_count(environment, "workers", 0, Settings.workers),
         references=Path(folder) if folder else None,
         limits=_limits(environment),
+        stated=frozenset(name for name in NAMES if environment.get(PREFIX + name.upper())),
     )
 
 

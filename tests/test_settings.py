@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from service.settings import Limits, SettingError, Settings, settings_from
+from service.settings import NAMES, Limits, SettingError, Settings, settings_from
 
 
 def test_an_empty_environment_gives_the_defaults():
@@ -39,6 +39,20 @@ def test_how_it_runs_can_be_set():
     given = {"HOST": "::1", "PORT": "0", "WORKERS": "3", "REFERENCES": "/var/cache/x", "OTHER": "y"}
     settings = settings_from({f"AERIAL_ASSAY_{name}": value for name, value in given.items()})
     assert settings == Settings(host="::1", port=0, workers=3, references=Path("/var/cache/x"))
+
+
+def test_an_empty_host_is_not_every_address():
+    assert settings_from({"AERIAL_ASSAY_HOST": "", "AERIAL_ASSAY_REFERENCES": ""}) == Settings()
+
+
+def test_each_setting_and_limit_knows_where_it_came_from():
+    settings = settings_from({"AERIAL_ASSAY_PORT": "0", "AERIAL_ASSAY_ROUNDS": "7", "PORT": "1"})
+    told = {name: settings.origin(name) for name in NAMES}
+    assert len(told) == 14
+    assert {name: origin for name, origin in told.items() if origin != "default"} == {
+        "port": "AERIAL_ASSAY_PORT",
+        "rounds": "AERIAL_ASSAY_ROUNDS",
+    }
 
 
 @pytest.mark.parametrize("value", ["", "many", "-1", "1.5", "1e3", "٣", "9" * 20])

@@ -11,7 +11,7 @@ _LINES_OF_TWO = (
 )
 _LINES_OF_MANY = (
     "Pairs: round means are taken out by least squares; statistic = difference / standard error, whose "
-    "variance is the larger of the pooled one and the pair's own; interval = difference ± critical value x "
+    "variance is the larger of the pooled one and the pair's own; interval = difference ± critical value × "
     "standard error.",
     "Adjusted for all pairs together: the critical value is the larger of two, from residuals shuffled "
     "within rounds ({shuffled}) and from a bell-shaped reference ({bell}), in which one may be three times "

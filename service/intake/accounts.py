@@ -2,10 +2,8 @@
 
 from typing import Any
 
-import numpy as np
-
 from service.intake.draft import Draft
-from service.intake.headings import WIDE_HEADINGS
+from service.intake.headings import WIDE, WIDE_HEADINGS
 from service.intake.text_lines import TextLines
 from service.intake.text_table import TextTable
 from service.intake.value_cells import ValueCells
@@ -39,7 +37,10 @@ def json_account(draft: Draft, rows: int) -> dict[str, Any]:
 def table_account(
     media_type: str, lines: TextLines, table: TextTable, *, draft: Draft, cells: ValueCells
 ) -> dict[str, Any]:
-    """How a table was understood; columns of runs and what was skipped are added by the caller."""
+    """How a table was understood; columns of runs and what was skipped are added by the caller.
+
+    In the long form an empty value says that nothing was found; in the wide form it is read that way.
+    """
     return {
         "media_type": media_type,
         "shape": table.heading.form,
@@ -52,7 +53,7 @@ def table_account(
         "columns": [{"heading": name, "read_as": name} for name in table.heading.names],
         "rows": len(table.rows),
         **_names(draft),
-        "blanks_read_as_lost": int((cells.state == State.BLANK).sum()),
+        "blanks_read_as_lost": int((cells.state == State.BLANK).sum()) if table.heading.form == WIDE else 0,
         "not_scanned": int((cells.state == State.NOT_SCANNED).sum()),
         "marks": cells.marks,
         "skipped": [{"row": int(row), "why": EMPTY_ROW} for row in table.empty_rows],
@@ -68,6 +69,6 @@ def run_headings(columns: list[RunColumn], names: tuple[str, ...]) -> list[dict[
 
 def _names(draft: Draft) -> dict[str, int]:
     return {
-        "elements": len(np.unique(draft.element.codes[draft.element.codes >= 0])),
-        "channels": len(np.unique(draft.channel.codes[draft.channel.codes >= 0])),
+        "elements": draft.element.count(),
+        "channels": draft.channel.count(),
     }

@@ -6,17 +6,19 @@ from typing import Any
 
 from service.errors import BadInput, BadRequest, Fault, TooLarge, UnsupportedMedia
 from service.intake.accounts import json_account, run_headings, table_account
-from service.intake.cell_checks import check_repeats, check_scale
+from service.intake.cell_checks import check_scale
 from service.intake.draft import Draft
 from service.intake.faults import FaultList
-from service.intake.headings import WIDE, Heading, heading_of
+from service.intake.headings import WIDE, WIDE_HEADINGS, Heading, heading_of
 from service.intake.json_readings import json_draft
 from service.intake.long_form import long_draft, long_heading_faults
 from service.intake.marks import Marks
 from service.intake.media_types import JSON, READ, SEPARATORS
 from service.intake.strict_json import strict_json
+from service.intake.table_checks import check_rounds, refuse_over
 from service.intake.text_lines import TextLines, text_lines
 from service.intake.text_table import text_table
+from service.intake.values import State
 from service.intake.wide_cells import wide_draft
 from service.intake.wide_form import run_columns
 from service.settings import Limits
@@ -73,27 +75,30 @@ def _checked(document: object, faults: FaultList, limits: Limits) -> Trial | Non
 def _table(
     lines: TextLines, media_type: str, marks: Marks, *, faults: FaultList, limits: Limits
 ) -> tuple[Draft, dict[str, Any]]:
-    heading = _heading(lines, media_type)
+    heading = _heading(lines, media_type, limits)
     _check_count(lines.body.count(b"\n"), limits, per_row=_columns_of_runs(heading))
+    table = text_table(lines, heading, faults)
     longest = limits.text_characters
     if heading.form == WIDE:
-        columns, found = run_columns(heading, longest=longest)
-        _stop_at(found, faults)
-        table = text_table(lines, heading, faults)
+        columns, found = run_columns(table.heading, longest=longest)
+        _stop_at(found, faults, heading)
         wide = wide_draft(table, columns, marks, faults=faults, longest=longest)
         account = table_account(media_type, lines, table, draft=wide.draft, cells=wide.cells)
-        account["columns"] = run_headings(columns, heading.names)
+        account["columns"] = run_headings(columns, table.heading.names)
         account["skipped"] = wide.skipped + account["skipped"]
         return wide.draft, account
-    _stop_at(long_heading_faults(heading), faults)
-    table = text_table(lines, heading, faults)
+    _stop_at(long_heading_faults(table.heading), faults, heading)
     draft, cells = long_draft(table, marks, faults, longest=longest)
     return draft, table_account(media_type, lines, table, draft=draft, cells=cells)
 
 
-def _heading(lines: TextLines, media_type: str) -> Heading:
+def _heading(lines: TextLines, media_type: str, limits: Limits) -> Heading:
+    line, separators = lines.line(), SEPARATORS[media_type]
+    most = limits.elements * limits.rounds + len(WIDE_HEADINGS)
+    if max(line.count(separator) for separator in separators) >= most:
+        raise TooLarge(f"The heading in line {lines.first} has more columns than the {most} that are read.")
     try:
-        return heading_of(lines.line(), lines.first, separators=SEPARATORS[media_type])
+        return heading_of(line, lines.first, separators=separators)
     except csv.Error as error:
         detail = (
             f"The heading in line {lines.first} cannot be split: {error}. Mend the quotation marks there."
@@ -101,10 +106,10 @@ def _heading(lines: TextLines, media_type: str) -> Heading:
         raise BadRequest(detail) from error
 
 
-def _stop_at(found: list[Fault], faults: FaultList) -> None:
+def _stop_at(found: list[Fault], faults: FaultList, heading: Heading) -> None:
     """Faults of a heading end the reading: what stands below cannot be understood."""
     if found:
-        faults.add(found)
+        faults.add(found, row=heading.row)
         faults.raise_any()
 
 
@@ -125,35 +130,24 @@ def _concluded(
 ) -> tuple[Trial, Readings]:
     if trial is not None:
         check_scale(draft, trial.meter, faults)
-    check_repeats(draft, faults)
-    readings = Readings(draft.frame(), account)
-    whole = trial
-    if trial is not None and len(readings.frame):
-        try:
-            whole = with_names_of(trial, readings)
-        except BadInput as error:
-            faults.add(error.faults)
-    elif not len(draft.row):
+    if (draft.state == State.NOT_SCANNED).all() and not faults.of_rows:
         faults.add([Fault("There is no reading at all; send at least one.", pointer="#/readings")])
+    readings = Readings(draft.frame(), account)
+    check_rounds(readings, faults, limits)
+    whole = None if trial is None else _with_names(trial, readings, faults, limits)
     faults.raise_any()
     if whole is None:
         raise BadInput([Fault("The trial could not be understood.", pointer="#/trial")])
-    _check_size(whole, readings, limits)
     return whole, readings
 
 
-def _check_size(trial: Trial, readings: Readings, limits: Limits) -> None:
-    """The limits on elements, channels, rounds and the work of comparing them."""
-    elements, rounds = len(trial.elements), int(readings.frame["round"].nunique())
-    pairs = elements * (elements - 1) // 2
-    for what, number, most in (
-        ("elements", elements, limits.elements),
-        ("channels", len(trial.channels), limits.channels),
-        ("rounds", rounds, limits.rounds),
-        ("pairs of elements times rounds", pairs * rounds, limits.pairs_times_rounds),
-    ):
-        if number > most:
-            detail = (
-                f"The trial has {number} {what}; at most {most} are analysed. Split it into smaller trials."
-            )
-            raise BadInput([Fault(detail, pointer="#/readings", given=number)])
+def _with_names(trial: Trial, readings: Readings, faults: FaultList, limits: Limits) -> Trial:
+    """The trial with the names of its readings; names that do not hold, or too many, are noted."""
+    try:
+        whole = with_names_of(trial, readings)
+    except BadInput as error:
+        faults.add(error.faults)
+        return trial
+    refuse_over("elements", len(whole.elements), limits.elements, faults=faults)
+    refuse_over("channels", len(whole.channels), limits.channels, faults=faults)
+    return whole

@@ -1,5 +1,6 @@
 """A column of text as its different texts and a code for each row, so that each text is looked at once."""
 
+from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -40,19 +41,42 @@ class Column:
         code = int(self.codes[row])
         return None if code < 0 else self.texts[code]
 
+    def count(self) -> int:
+        """How many different texts occur."""
+        return len(self._occurring())
+
+    def _occurring(self) -> Codes:
+        return np.flatnonzero(np.bincount(self.codes + 1, minlength=1)[1:])
+
     def categories(self) -> pd.Categorical:
         """The column for the readings table: categories by code point, those that occur."""
-        occurs = np.unique(self.codes[self.codes >= 0])
-        names = sorted(self.texts[code] for code in occurs)
+        names = sorted(self.texts[code] for code in self._occurring())
         place = {name: index for index, name in enumerate(names)}
         table = np.array([place.get(text, -1) for text in self.texts] + [-1], dtype=np.int64)
         return pd.Categorical.from_codes(table[self.codes], categories=pd.Index(names, dtype=object))
 
 
-def column_of(texts: NDArray[np.object_]) -> Column:
-    """The column of an array of texts, None for rows without."""
-    codes, different = pd.factorize(texts)
-    return Column(np.asarray(codes, dtype=np.int64), [str(text) for text in different])
+class Numbering:
+    """Numbers texts in the order in which they are met; None, for a row without text, is -1."""
+
+    def __init__(self) -> None:
+        self._codes: defaultdict[str | None, int] = defaultdict()
+        self._codes.default_factory = lambda: len(self._codes) - 1
+        self._codes[None] = -1
+
+    def codes(self, texts: Sequence[str | None]) -> Codes:
+        """The code of each text."""
+        return np.fromiter(map(self._codes.__getitem__, texts), dtype=np.int64, count=len(texts))
+
+    def texts(self) -> list[str]:
+        """The texts met so far, in the order of their codes."""
+        return [text for text in self._codes if text is not None]
+
+
+def column_of(texts: Sequence[str | None]) -> Column:
+    """The column of a sequence of texts, None for rows without."""
+    numbering = Numbering()
+    return Column(numbering.codes(texts), numbering.texts())
 
 
 def empty_column(rows: int) -> Column:

@@ -11,15 +11,23 @@ from service.trial.places import brief
 from service.trial.readings_table import fault_of_reading
 
 BEFORE_ALL_ROWS = -1
+ROOM = 20
+"""How many times as many faults are kept at most before those that would not be listed are dropped."""
 
 Told = tuple[str, str, object]
 
 
 class FaultList:
-    """Collects the faults of a batch; `in_json` tells whether rows are entries of a JSON list or lines."""
+    """Collects the faults of a batch; `in_json` tells whether rows are entries of a JSON list or lines.
+
+    `count` is the number of all faults, `of_rows` of those that have a row, `columns` are those of readings
+    with a fault.
+    """
 
     def __init__(self, *, in_json: bool, most: int = MOST_FAULTS):
         self.count = 0
+        self.columns: set[str] = set()
+        self.of_rows = 0
         self._in_json = in_json
         self._most = min(most, MOST_FAULTS)
         self._kept: list[tuple[int, int, Fault]] = []
@@ -29,9 +37,13 @@ class FaultList:
         for fault in faults:
             self._kept.append((row, self.count, fault))
             self.count += 1
+            self.of_rows += row != BEFORE_ALL_ROWS
+            if len(self._kept) > ROOM * self._most:
+                self._kept = nsmallest(self._most, self._kept)
 
     def at(self, row: int, column: str, detail: str, *, given: object = None) -> None:
         """Note one fault of a reading."""
+        self.columns.add(column)
         fault = fault_of_reading(row, column, detail, given=brief(given), in_json=self._in_json)
         self.add([fault], row=row)
 
@@ -42,6 +54,7 @@ class FaultList:
             column, detail, given = tell(index)
             self.at(int(row), column, detail, given=given)
         self.count += max(0, len(rows) - self._most)
+        self.of_rows += max(0, len(rows) - self._most)
 
     def raise_any(self) -> None:
         """Raise BadInput where there is any fault."""

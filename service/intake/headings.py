@@ -1,8 +1,11 @@
 """Which form a table has and by what its cells are separated: both are told by the heading alone."""
 
 import csv
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
+
+from service.errors import Fault
 
 LONG_REQUIRED = ("element", "channel", "value")
 LONG_HEADINGS = ("element", "round", "channel", "value", "rf_channel", "received", "at", "run", "mounting")
@@ -32,14 +35,36 @@ def heading_of(line: str, row: int, *, separators: Sequence[str] = SEPARATORS) -
     A heading of two columns or more is understood under one separator only: the word `channel` stands alone
     between two separators, or between one and the line's end, in just one way of splitting. Where nothing is
     understood the separator that yields the most columns counts, for the fault to speak of.
-    Raises csv.Error for quotation marks out of place.
+    Raises csv.Error where quotation marks are out of place and no separator yields a heading understood here.
     """
-    readings = [Heading(row, separator, _split(line, separator)) for separator in separators]
-    return max(readings, key=lambda heading: (_understood(heading.names), len(heading.names)))
+    readings, errors = [], []
+    for separator in separators:
+        try:
+            readings.append(Heading(row, separator, _split(line, separator)))
+        except csv.Error as error:
+            errors.append(error)
+    best = max(readings, key=lambda heading: (_understood(heading.names), len(heading.names)), default=None)
+    if best is None or (errors and not _understood(best.names)):
+        raise errors[0]
+    return best
+
+
+def heading_fault(heading: Heading, name: str, detail: str) -> Fault:
+    """A fault of one heading."""
+    return Fault(detail, row=heading.row, column=name[:80], given=name[:80])
+
+
+def repeated_headings(heading: Heading) -> list[Fault]:
+    """A fault for each heading that stands twice."""
+    twice = [name for name, count in Counter(heading.names).items() if count > 1]
+    detail = "This heading stands twice. Give every column a heading of its own."
+    return [heading_fault(heading, name, detail) for name in twice]
 
 
 def _split(line: str, separator: str) -> tuple[str, ...]:
-    (cells,) = csv.reader([line], delimiter=separator, strict=True)
+    """The cells of a line; one without quotation marks may be longer than the csv module allows a cell."""
+    plain = '"' not in line
+    cells = line.split(separator) if plain else next(csv.reader([line], delimiter=separator, strict=True))
     return tuple(cell.strip() for cell in cells)
 
 

@@ -1,5 +1,6 @@
 """Readings as a JSON list: checked column by column, each fault with its pointer."""
 
+import math
 from collections.abc import Sequence
 from operator import itemgetter
 from types import NoneType
@@ -18,6 +19,7 @@ from service.trial.places import brief, pointer
 from service.trial.trial_entries import HIGHEST_ROUND
 
 FIELDS = ("element", "round", "channel", "value", "rf_channel", "received", "at", "run", "mounting")
+LARGEST = 10**300
 WANTED = f"A reading has {', '.join(FIELDS)}; element and channel are required."
 
 
@@ -97,19 +99,22 @@ class _JsonRows:
         values = self._field(name, {str}, "Give text in quotation marks, or leave it out.")
         if values is None:
             return empty_column(len(self._rows))
-        texts = np.empty(len(values), dtype=object)
-        texts[:] = values
-        return column_of(texts)
+        return column_of(values)
 
     def _names(self, name: str, *, required: bool = False) -> Column:
-        return self._check.names(self._texts(name), name, required=required)
+        column = self._texts(name)
+        if required and (column.codes < 0).any() | ("" in column.texts):
+            missing = [row.get(name) in (None, "") for row in self._rows]
+            detail = f"Give the {name} of every reading."
+            self._check.refuse(np.array(missing, dtype=bool), lambda _: (name, detail, None))
+        return self._check.names(column, name)
 
     def _rounds(self) -> Codes:
         detail = f"Give the round as a whole number from 1 to {HIGHEST_ROUND}."
         values = self._field("round", {int}, detail)
         if values is None:
             return no_rounds(len(self._rows))
-        rounds = np.array(values, dtype=np.float64)
+        rounds = _floats(values)
         bad = ~np.isnan(rounds) & ((rounds < 1) | (rounds > HIGHEST_ROUND))
         self._check.refuse(bad, lambda row: ("round", detail, values[row]))
         return np.where(bad | np.isnan(rounds), NO_ROUND, rounds).astype(np.int64)
@@ -117,15 +122,34 @@ class _JsonRows:
     def _values(self) -> tuple[NDArray[np.float64], NDArray[np.int8]]:
         detail = "Give a number, or null where nothing was found; leave the reading out where not scanned."
         values = self._field("value", {int, float}, detail)
+        if "value" not in self._everywhere:
+            self._refuse_unsaid(detail)
         if values is None:
             values = [None] * len(self._rows)
-        numbers = np.array(values, dtype=np.float64) + 0.0  # makes -0.0 the 0.0 that it equals
+        numbers = _floats(values)
         state = np.where(np.isnan(numbers), State.NOTHING_FOUND, State.NUMBER).astype(np.int8)
+        if "value" in self._faults.columns:
+            faulty = [row.get("value") is not value for row, value in zip(self._rows, values, strict=True)]
+            state[np.array(faulty, dtype=bool)] = State.FAULTY
         return numbers, state
+
+    def _refuse_unsaid(self, detail: str) -> None:
+        """Readings that leave the value out and do not say whether anything was found."""
+        unsaid = ["value" not in row and type(row.get("received")) is not bool for row in self._rows]
+        self._check.refuse(np.array(unsaid, dtype=bool), lambda _: ("value", detail, None))
 
     def _received(self, state: NDArray[np.int8]) -> None:
         values = self._field("received", {bool}, "Give true or false.")
         if values is not None:
-            texts = np.empty(len(values), dtype=object)
-            texts[:] = [None if value is None else str(value) for value in values]
+            texts = [None if value is None else str(value) for value in values]
             self._check.received(column_of(texts), state)
+
+
+def _floats(values: Sequence[Any]) -> NDArray[np.float64]:
+    """Numbers and None as an array with NaN for None; what is too large for a double is infinite."""
+    try:
+        numbers = np.array(values, dtype=np.float64)
+    except OverflowError:
+        bounded = [value if value is None or abs(value) < LARGEST else math.inf for value in values]
+        numbers = np.array(bounded, dtype=np.float64)
+    return numbers + 0.0  # makes -0.0 the 0.0 that it equals

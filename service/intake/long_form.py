@@ -1,14 +1,19 @@
 """A table with a row for each reading."""
 
 import difflib
-from collections.abc import Sequence
 
 from service.errors import Fault
 from service.intake.column_check import ColumnCheck
 from service.intake.columns import Column
 from service.intake.draft import Draft, no_names
 from service.intake.faults import FaultList
-from service.intake.headings import LONG_HEADINGS, LONG_REQUIRED, Heading
+from service.intake.headings import (
+    LONG_HEADINGS,
+    LONG_REQUIRED,
+    Heading,
+    heading_fault,
+    repeated_headings,
+)
 from service.intake.marks import Marks
 from service.intake.text_table import TextTable
 from service.intake.value_cells import ValueCells, value_cells
@@ -16,14 +21,17 @@ from service.intake.values import State
 
 WANTED = (
     f"Wanted are {', '.join(LONG_REQUIRED)}, and where there is more to say round, rf_channel, received, at, "
-    "run, mounting; or the wide form: channel, then a column a run headed element@round."
+    "run, mounting."
 )
+MOST_NAMES_TOLD = 8
 
 
 def long_heading_faults(heading: Heading) -> list[Fault]:
     """What keeps a heading from being that of the long form."""
+    if not set(heading.names) & set(LONG_REQUIRED):
+        return [Fault(_wanted_for(heading), row=heading.row, given=", ".join(heading.names)[:80])]
     faults = repeated_headings(heading)
-    for name in heading.names:
+    for name in dict.fromkeys(heading.names):
         if name not in LONG_HEADINGS:
             faults.append(heading_fault(heading, name, f"This heading is not known.{_meant(name)} {WANTED}"))
     missing = [name for name in LONG_REQUIRED if name not in heading.names]
@@ -31,18 +39,6 @@ def long_heading_faults(heading: Heading) -> list[Fault]:
         detail = f"There is no column {' and no column '.join(missing)}. {WANTED}"
         faults.append(Fault(detail, row=heading.row, given=", ".join(heading.names)[:80]))
     return faults
-
-
-def repeated_headings(heading: Heading) -> list[Fault]:
-    """A fault for each heading that stands twice."""
-    twice = [name for place, name in enumerate(heading.names) if name in heading.names[:place]]
-    detail = "This heading stands twice. Give every column a heading of its own."
-    return [heading_fault(heading, name, detail) for name in dict.fromkeys(twice)]
-
-
-def heading_fault(heading: Heading, name: str, detail: str) -> Fault:
-    """A fault of one heading."""
-    return Fault(detail, row=heading.row, column=name[:80], given=name[:80])
 
 
 def long_draft(
@@ -77,6 +73,18 @@ def _column(table: TextTable, name: str) -> Column:
     return table.column(name) or no_names(len(table.rows))
 
 
-def _meant(name: str, known: Sequence[str] = LONG_HEADINGS) -> str:
-    close = difflib.get_close_matches(name.casefold(), known, n=1)
+def _meant(name: str) -> str:
+    close = difflib.get_close_matches(name.casefold(), LONG_HEADINGS, n=1)
     return f" Did you mean {close[0]}?" if close else ""
+
+
+def _wanted_for(heading: Heading) -> str:
+    """The headings wanted, those of the wide form filled with the names that the table has."""
+    own = [name for name in heading.names[1:] if name]
+    runs = [name if "@" in name else f"{name}@1" for name in own[:MOST_NAMES_TOLD]] or ["brass-3@1"]
+    more = ["..."] if len(own) > MOST_NAMES_TOLD else []
+    wide = heading.separator.join(["channel", *runs, *more])
+    return (
+        "No heading of this line is understood. With a row for each channel and a column for each run write "
+        f"{wide} (element@round). With a row for each reading: {WANTED}"
+    )

@@ -7,9 +7,8 @@ row by row (in small lots, which is faster than large ones).
 
 import csv
 import io
-from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 
 import numpy as np
@@ -17,10 +16,10 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from service.errors import BadRequest, Fault
-from service.intake.columns import Codes, Column, column_of
+from service.intake.columns import Codes, Column, Numbering, column_of
 from service.intake.faults import FaultList
 from service.intake.headings import Heading
-from service.intake.text_lines import TextLines
+from service.intake.text_lines import BYTE_ORDER_MARK, TextLines
 
 ROWS_AT_ONCE = 1000
 
@@ -53,12 +52,26 @@ def text_table(lines: TextLines, heading: Heading, faults: FaultList) -> TextTab
     columns = [column.map(str.strip) for column in columns]
     empty = np.logical_and.reduce([~column.flags(bool) for column in columns])
     kept = tuple(column.take(~empty) for column in columns)
-    return TextTable(heading, kept, rows[~empty], rows[empty])
+    return _without_empty_columns(TextTable(heading, kept, rows[~empty], rows[empty]))
+
+
+def _without_empty_columns(table: TextTable) -> TextTable:
+    """The table without the columns that have neither a heading nor a cell, as spreadsheets leave behind."""
+    names = table.heading.names
+    kept = [place for place, name in enumerate(names) if name or any(table.columns[place].texts)]
+    if len(kept) == len(names):
+        return table
+    heading = replace(table.heading, names=tuple(names[place] for place in kept))
+    return replace(table, heading=heading, columns=tuple(table.columns[place] for place in kept))
 
 
 def _splits_evenly(rest: bytes, heading: Heading) -> bool:
-    """Whether no cell is quoted and every line has the separators of the heading."""
-    if b'"' in rest or not rest:
+    """Whether no cell is quoted and every line has the separators of the heading.
+
+    A byte order mark below the heading belongs to a cell, but pandas would take it off; of a single column it
+    would refuse an empty line.
+    """
+    if b'"' in rest or not rest or rest.startswith(BYTE_ORDER_MARK) or len(heading.names) == 1:
         return False
     signs = np.frombuffer(rest, dtype=np.uint8)
     starts = np.flatnonzero(np.concatenate(([True], signs[:-1] == ord("\n"))))
@@ -78,7 +91,7 @@ def _split_columns(rest: bytes, heading: Heading) -> tuple[list[Column], Codes]:
         encoding="utf-8",
         lineterminator="\n",
     )
-    columns = [column_of(frame[place].to_numpy(dtype=object)) for place in range(len(heading.names))]
+    columns = [column_of(frame[place].tolist()) for place in range(len(heading.names))]
     return columns, heading.row + 1 + np.arange(len(frame), dtype=np.int64)
 
 
@@ -89,7 +102,7 @@ class _CarefulRows:
         self._heading = heading
         self._faults = faults
         self._codes: list[list[NDArray[np.int64]]] = [[] for _ in heading.names]
-        self._places: list[defaultdict[str, int]] = [_numbering() for _ in heading.names]
+        self._numberings = [Numbering() for _ in heading.names]
         self._rows: list[NDArray[np.int64]] = []
 
     def read(self, rest: bytes) -> tuple[list[Column], Codes]:
@@ -107,8 +120,8 @@ class _CarefulRows:
             detail = f"Line {where} cannot be split into cells: {error}. Mend the quotation marks there."
             raise BadRequest(detail) from error
         columns = [
-            Column(np.concatenate([*codes, np.empty(0, dtype=np.int64)]), list(places))
-            for codes, places in zip(self._codes, self._places, strict=True)
+            Column(np.concatenate([*codes, np.empty(0, dtype=np.int64)]), numbering.texts())
+            for codes, numbering in zip(self._codes, self._numberings, strict=True)
         ]
         return columns, np.concatenate([*self._rows, np.empty(0, dtype=np.int64)])
 
@@ -122,8 +135,10 @@ class _CarefulRows:
         if len(good) < len(lot):
             lines = self._without_ragged(lot, lines)
         self._rows.append(lines)
-        for column, codes, places in zip(zip(*good, strict=True), self._codes, self._places, strict=False):
-            codes.append(np.fromiter(map(places.__getitem__, column), dtype=np.int64, count=len(column)))
+        for column, codes, numbering in zip(
+            zip(*good, strict=True), self._codes, self._numberings, strict=False
+        ):
+            codes.append(numbering.codes(column))
 
     def _without_ragged(self, lot: list[list[str]], lines: Codes) -> Codes:
         width = len(self._heading.names)
@@ -131,13 +146,6 @@ class _CarefulRows:
             if len(row) != width and any(cell.strip() for cell in row):
                 self._faults.add([_ragged(row, int(line), self._heading)], row=int(line))
         return lines[[len(row) == width for row in lot]]
-
-
-def _numbering() -> "defaultdict[str, int]":
-    """A dictionary that numbers the keys it is asked for, in their order."""
-    numbers: defaultdict[str, int] = defaultdict()
-    numbers.default_factory = numbers.__len__
-    return numbers
 
 
 def _ragged(row: Sequence[str], line: int, heading: Heading) -> Fault:

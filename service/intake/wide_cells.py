@@ -43,6 +43,7 @@ def wide_draft(
     channel = check.names(_column(table, "channel"), "channel", required=True)
     rf_channel = check.names(_column(table, "rf_channel"), "rf_channel")
     _refuse_summaries(channel, check)
+    _refuse_repeats(channel, table, check)
     texts = _joined([table.columns[column.place] for column in columns], len(table.rows))
     cells = value_cells(texts.codes, texts.texts, marks, separator=table.heading.separator)
     _refuse_values(texts, cells, table, columns=columns, faults=faults)
@@ -63,6 +64,19 @@ def _refuse_summaries(channel: Column, check: ColumnCheck) -> None:
     detail = "This row sums the others up: take it out. Totals are made from the readings."
     summary = channel.flags(lambda text: text.casefold() in SUMMARIES)
     check.refuse(summary, lambda row: ("channel", detail, channel.text(row)))
+
+
+def _refuse_repeats(channel: Column, table: TextTable, check: ColumnCheck) -> None:
+    """A channel with two rows."""
+    first, place = np.unique(channel.codes, return_index=True, return_inverse=True)[1:]
+    again = (first[place] != np.arange(len(place))) & (channel.codes >= 0)
+
+    def told(row: int) -> tuple[str, str, object]:
+        above = int(table.rows[first[place[row]]])
+        detail = f"This channel has a row already, row {above}. Give each channel one row."
+        return "channel", detail, channel.text(row)
+
+    check.refuse(again, told)
 
 
 def _joined(columns: list[Column], rows: int) -> Column:
@@ -92,12 +106,12 @@ def _draft(
     table: TextTable, columns: list[RunColumn], cells: ValueCells, *, channel: Column, rf_channel: Column
 ) -> Draft:
     width, total = len(columns), len(table.rows) * len(columns)
-    names = list(dict.fromkeys(column.element for column in columns))
-    element = np.array([names.index(column.element) for column in columns], dtype=np.int64)
+    place = {name: index for index, name in enumerate(dict.fromkeys(column.element for column in columns))}
+    element = np.array([place[column.element] for column in columns], dtype=np.int64)
     number = np.array([column.round for column in columns], dtype=np.int64)
     return Draft(
         row=np.repeat(table.rows, width),
-        element=Column(_tiled(element, len(table.rows)), names),
+        element=Column(_tiled(element, len(table.rows)), list(place)),
         channel=Column(np.repeat(channel.codes, width), channel.texts),
         value=cells.value,
         state=cells.state,

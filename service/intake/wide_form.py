@@ -5,8 +5,13 @@ from dataclasses import dataclass
 
 from service.errors import Fault
 from service.intake.column_check import unquoted
-from service.intake.headings import LONG_HEADINGS, WIDE_HEADINGS, Heading
-from service.intake.long_form import heading_fault, repeated_headings
+from service.intake.headings import (
+    LONG_HEADINGS,
+    WIDE_HEADINGS,
+    Heading,
+    heading_fault,
+    repeated_headings,
+)
 from service.trial.texts import name_fault
 from service.trial.trial_entries import HIGHEST_ROUND
 

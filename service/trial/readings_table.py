@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
 import pandas as pd
 
 from service.errors import Fault
@@ -33,7 +34,8 @@ class Readings:
         """A fault of the reading at `position` of the frame, placed as its source counts."""
         row = int(self.frame["row"].iloc[position])
         value = self.frame[column].iloc[position]
-        given = None if pd.isna(value) else brief(value if isinstance(value, str | int) else str(value))
+        plain = value.item() if isinstance(value, np.generic) else str(value)
+        given = None if pd.isna(value) else brief(plain)
         in_json = self.read_as.get("media_type") == "application/json"
         return fault_of_reading(row, column, detail, given=given, in_json=in_json)
 

@@ -58,8 +58,8 @@ def _half_filled(readings: Readings) -> list[Fault]:
         missing = readings.frame[column].isna().to_numpy()
         if missing.any() and not missing.all():
             detail = (
-                f"{int(missing.sum())} readings, this one first, have no {column} and the others have one. "
-                f"Give the {column} in every row or in none."
+                f"This reading has no {column}, others have one ({int(missing.sum())} of {len(missing)} have "
+                f"none). Give the {column} in every row or in none."
             )
             return [readings.fault(int(np.argmax(missing)), column, detail)]
         if not missing.any():

@@ -84,7 +84,7 @@ def _has_grown(found, table, pair):
 def _leader_against(look, rule, memory):
     """Each pair of the leader as its own latest look left it."""
     against = []
-    for other in look.fit:
+    for other in look.fit if len(look.fit) >= 2 else look.effects:
         if look.leader is None or other == look.leader or not rule.competing[other]:
             continue
         pair = min(look.leader, other), max(look.leader, other)

@@ -9,7 +9,7 @@ from types import SimpleNamespace
 import numpy as np
 from scipy.stats import studentized_range, t
 
-from .plain_fit import all_pairs, fewer_runs
+from .plain_fit import all_pairs, effects_and_residuals, fewer_runs
 
 SAFETY = 1.25
 FEWEST_DF = 9
@@ -27,23 +27,23 @@ def halves_alpha(known, repeats):
     return known is not None or (repeats is not None and bool(np.any(np.asarray(repeats[0])[:, :2] > 1)))
 
 
-def _weighted_fit(table, fit, mountings):
-    """Least squares over elements and rounds, a run counted once a mounting: effects, RSS and its df."""
+def _residuals_by_mounting(table, fit, mountings):
+    """Residual sum of squares and df over elements and rounds, a run counted once a mounting."""
     elements, rounds = np.nonzero(~np.isnan(table[fit]))
     weight = np.sqrt(mountings[fit][elements, rounds])
     matrix = np.zeros((len(elements), len(fit) + table.shape[1]))
     matrix[np.arange(len(elements)), elements] = weight
     matrix[np.arange(len(elements)), len(fit) + rounds] = weight
     response = weight * (table[fit] - np.nanmean(table[fit]))[elements, rounds]
-    solution = np.linalg.pinv(matrix) @ response
-    rss = float(np.sum((response - matrix @ solution) ** 2))
-    return solution[: len(fit)], rss, len(elements) - int(np.linalg.matrix_rank(matrix))
+    fitted = matrix @ (np.linalg.pinv(matrix) @ response)
+    df = len(elements) - int(np.linalg.matrix_rank(matrix))
+    return float(np.sum((response - fitted) ** 2)), df
 
 
 def _pooled(sources):
     """(sd, df) of [(sum of squares, df)]."""
     df = sum(source[1] for source in sources)
-    return (math.sqrt(sum(source[0] for source in sources) / df) if df else 0.0), df
+    return math.sqrt(sum(source[0] for source in sources) / df), df
 
 
 def known_noise_look(table, fit, rule):
@@ -55,12 +55,10 @@ def known_noise_look(table, fit, rule):
     if rule.repeats is not None:
         within = np.asarray(rule.repeats[1], dtype=float)[:, : table.shape[1]]
         sources.append((float(within.sum()), int(np.sum(np.maximum(mountings - 1, 0)))))
-    effects, rss, residual_df = _weighted_fit(table, fit, mountings)
-    if sum(df for _, df in sources) == 0:
+    if sum(df for _, df in sources) < FEWEST_DF:
         return None
-    sd, df = _pooled([*sources, (rss, residual_df)])
-    if df < FEWEST_DF:
-        return None
+    sd, df = _pooled([*sources, _residuals_by_mounting(table, fit, mountings)])
+    effects = effects_and_residuals((table[fit] - np.nanmean(table[fit]))[None])[0][0]
     counts = mountings.sum(axis=1)
     return known_noise_pairs(fit, effects, counts, sd=SAFETY * sd, df=df, alpha=rule.plan.alpha)
 

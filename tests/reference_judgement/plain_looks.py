@@ -90,7 +90,7 @@ def bell_critical(elements, r, plan, *, draws=None):
 
 
 def is_look(elements, r):
-    """Three rounds and four degrees of freedom."""
+    """Three rounds and four degrees of freedom: five rounds for two elements."""
     return r >= 3 and (elements - 1) * (r - 1) >= 4
 
 
@@ -102,8 +102,8 @@ def paired_order(r, plan, *, draws=None):
     for which the share of bell-shaped draws that crossed before, or are among that share of the largest t
     here, stays within the spending.
     """
-    looks = paired_spending(r, plan)
-    if not looks:
+    looks = [look for look in paired_spending(r, plan) if is_look(2, look[0])]
+    if not looks or looks[-1][0] != r:
         return None
     draws = draws or bell_draws(2, r)
     crossed = np.zeros(draws, dtype=bool)

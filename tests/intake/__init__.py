@@ -1,0 +1,1 @@
+"""Bytes to readings, and every way in which they can be wrong."""

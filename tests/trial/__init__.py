@@ -1,0 +1,1 @@
+"""The trial document, its readings, rounds and scores."""
