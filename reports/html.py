@@ -46,7 +46,7 @@ def content_security_policy(style: str) -> str:
 
 
 def _style(paper: str) -> str:
-    return f"{page.style('palette', 'common', 'screen')}\n{page.paper_rule(paper)}"
+    return f"{page.style('palette', 'both', 'screen')}\n{page.paper_rule(paper)}"
 
 
 def _draw(picture: Picture) -> Image:
