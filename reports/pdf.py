@@ -70,7 +70,7 @@ def written(text: str, *, style: str, identifier: bytes) -> bytes:
             sheet = weasyprint.CSS(string=style, font_config=faces, url_fetcher=fetch)
             pages = weasyprint.HTML(string=text, url_fetcher=fetch)
             return pages.write_pdf(  # type: ignore[no-any-return]
-                stylesheets=[sheet], font_config=faces, pdf_variant="pdf/ua-1", pdf_identifier=None
+                stylesheets=[sheet], font_config=faces, pdf_variant="pdf/ua-1", pdf_identifier=identifier
             )
         except FatalURLFetchingError as refused:
             raise PermissionError(str(refused)) from refused
@@ -132,7 +132,7 @@ def _stopped_clock() -> Iterator[None]:
 
 
 def _style(paper: str) -> str:
-    own = page.style("palette", "common", "print")
+    own = page.style("palette", "both", "print")
     return f"{fonts.face_rules()}\n{own}\n{page.paper_rule(paper)}"
 
 

@@ -44,7 +44,9 @@ def _one_scan(speech: Speech) -> list[str]:
 
 def _heading(speech: Speech) -> str:
     level = numerals.per_cent(speech.trial["confidence"])
-    return f"Ranking by average reading ({speech.unit.level}); distances with {level} intervals"
+    bounded = any(entry["score_interval"] for entry in speech.document["elements"])
+    distances = f"distances with {level} intervals" if bounded else "no intervals can be given yet"
+    return f"Ranking by average reading ({speech.unit.level}); {distances}"
 
 
 def _ranking(speech: Speech) -> list[str]:

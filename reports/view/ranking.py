@@ -50,10 +50,7 @@ def ranking_table(speech: Speech, bounds: Bounds) -> Table:
     every = len(speech.document["elements"])
     left = f"{every - len(entries)} more stand under “The trial”." if every > len(entries) else ""
     return table(
-        (
-            "Ranking: distances behind the best, with intervals at "
-            f"{numerals.per_cent(speech.trial['confidence'])}"
-        ),
+        _title(speech),
         headings,
         rows,
         most=len(rows),
@@ -113,6 +110,13 @@ def behind(speech: Speech, entry: doc.Entry) -> str:
         return numerals.estimate(gap, uncertainty(speech))
     low, high = best["score"] - ends["high"], best["score"] - ends["low"]
     return f"{numerals.estimate(gap, numerals.half_width(low, high))} ({numerals.between(low, high)})"
+
+
+def _title(speech: Speech) -> str:
+    if not any(entry["score_interval"] for entry in speech.document["elements"]):
+        return "Ranking: distances behind the best; no intervals can be given yet"
+    level = numerals.per_cent(speech.trial["confidence"])
+    return f"Ranking: distances behind the best, with intervals at {level}"
 
 
 def _listed(speech: Speech, most: int) -> list[doc.Entry]:

@@ -8,6 +8,7 @@ from service.analysis.all_equal import all_equal
 from service.analysis.cautions import cautions
 from service.analysis.cautions.stops import ruling, stops
 from service.analysis.channels import channels
+from service.analysis.drift import drift
 from service.analysis.elements import elements
 from service.analysis.facts import Facts
 from service.analysis.looks import looks
@@ -32,6 +33,7 @@ def document(facts: Facts, frame: pd.DataFrame) -> dict[str, Any]:
     """
     stopping = stops(facts)
     ruled = ruling(facts)
+    trend = drift(facts)
     order = ranking(facts, winner=ruled.winner)
     return {
         "format": FORMAT,
@@ -44,7 +46,7 @@ def document(facts: Facts, frame: pd.DataFrame) -> dict[str, Any]:
         "all_equal": all_equal(facts),
         "one_scan": one_scan(facts),
         "repeatability": facts.noise.document(),
-        "drift": None,
+        "drift": None if trend is None else trend.document(),
         "reception": reception(facts),
         "bands": None,
         "channels": channels(facts),

@@ -10,6 +10,7 @@ import pandas as pd
 
 from service.analysis.noise import Noise
 from service.radio.meters import unit_rules
+from service.statistics.cochran_q import CochranQ, cochran_q
 from service.statistics.crossed_bootstrap import BootstrapInterval
 from service.statistics.results import CLEAR_WINNER, Flags, Floats, Judgement, PairJudgement
 from service.trial.rf_channels import RfChannels, rf_channels
@@ -120,19 +121,43 @@ class Facts:
         return Totals(self.table.by_channel.totals(), possible)
 
     @property
+    def rounding_variance(self) -> float:
+        """The variance that rounding to the meter's step leaves in a score: q^2 / (12 M)."""
+        step, channels = self.table.resolution or 0.0, max(1, len(self.table.rf_channels))
+        return step**2 / (12 * channels)
+
+    @cached_property
+    def complete(self) -> Flags:
+        """Which rounds hold a score of every element judged, (R,); none where no element is judged."""
+        scores = self.table.scores[self.judgement.judged]
+        return np.asarray(np.isfinite(scores).all(axis=0) & (len(scores) > 0))
+
+    @cached_property
+    def cochran_q(self) -> CochranQ:
+        """Whether the elements that were run at all receive equally often."""
+        return cochran_q(self.received_by_run, seed=self.trial.seed)
+
+    @cached_property
+    def received_by_run(self) -> Floats:
+        """Reception of the elements that were run at all, (elements, R, RF channels); NaN not scanned."""
+        received = self.table.received
+        return np.asarray(received[np.isfinite(received).any(axis=(1, 2))])
+
+    @property
     def hours_per_round(self) -> float | None:
         """Hours for one round of all elements; None where the trial does not say how long a run takes."""
         minutes = self.trial.minutes_per_run
         return None if minutes is None else minutes * len(self.ids) / 60
 
     def received_per_run(self, index: int) -> dict[str, float | None]:
-        """Channels and RF channels that an element received in a run, mean over its runs."""
+        """Channels and RF channels that an element received in a run, on average over its runs.
+
+        Each counts with its share of the runs that scanned it: what was not scanned was not lost.
+        """
         here = self.held[index]
-        by_channel = np.nansum(self.table.by_channel.received[index][here], axis=1)
-        by_signal = np.nansum(self.table.received[index][here], axis=1)
         return {
-            "channels_received": float(by_channel.mean()) if here.any() else None,
-            "rf_channels_received": float(by_signal.mean()) if here.any() else None,
+            "channels_received": _received_per_run(self.table.by_channel.received[index][here]),
+            "rf_channels_received": _received_per_run(self.table.received[index][here]),
         }
 
     def index(self, name: str) -> int:
@@ -156,6 +181,14 @@ class Facts:
         difference, low, high = _towards(pair, self.index(of))
         winner = None if pair.winner is None else self.ids[pair.winner]
         return ControlPair(control, of, difference, low, high, pair.outcome == CLEAR_WINNER, winner)
+
+
+def _received_per_run(received: Floats) -> float | None:
+    """Columns of (runs, columns) received in a run; NaN where not scanned, None without a run."""
+    if not len(received):
+        return None
+    scanned = np.isfinite(received).sum(axis=0)
+    return float(np.sum(np.nansum(received, axis=0) / np.maximum(scanned, 1)))
 
 
 def competing(trial: Trial) -> Flags:

@@ -83,5 +83,5 @@ def _decided(facts: Facts) -> Iterator[Reason]:
 
 
 def _not_judged(facts: Facts) -> Iterator[Reason]:
-    if facts.not_judged and facts.rounds_done > 2:
+    if facts.not_judged and facts.rounds_done > 2 and facts.table.rf_channels:  # else `no-level` says it all
         yield "not-judged", {"elements": facts.not_judged}

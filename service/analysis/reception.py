@@ -3,7 +3,6 @@
 import numpy as np
 
 from service.analysis.facts import Facts, number
-from service.statistics.cochran_q import cochran_q
 from service.statistics.results import Floats
 from service.statistics.sign_flip import sign_flip
 
@@ -12,8 +11,7 @@ FEWEST_ROUNDS = 2
 
 def reception(facts: Facts) -> dict[str, object]:
     """Rounds received and scanned by element and RF channel, Cochran's Q, and the pairs."""
-    received = facts.table.received
-    answer = cochran_q(_run_elements(received), seed=facts.trial.seed)
+    answer = facts.cochran_q
     return {
         "unit": "round",
         "elements": [_element(facts, index) for index in range(len(facts.ids))],
@@ -25,11 +23,6 @@ def reception(facts: Facts) -> dict[str, object]:
         "pairs": [_pair(facts, pair.first, pair.second) for pair in facts.judgement.pairs],
         "headroom": None,
     }
-
-
-def _run_elements(received: Floats) -> Floats:
-    """Only the elements that were run at all: the others would leave no row that is complete."""
-    return received[np.isfinite(received).any(axis=(1, 2))]
 
 
 def _element(facts: Facts, index: int) -> dict[str, object]:

@@ -129,5 +129,8 @@ def _detail(status: int, error: HTTPException) -> str:
         return f"{request.method} is not answered at {request.path}; allowed: {allowed}."
     if status == 413:
         most = request.max_content_length
-        return f"The body passes a limit: at most {most} bytes in all, and 1 MiB in a form field."
+        return (
+            f"The body passes a limit: at most {most} bytes in all, and 1 MiB in a form field. "
+            "Send fewer rounds or fewer channels at a time."
+        )
     return error.description or kind_of(status).remedy

@@ -5,6 +5,7 @@ application sees them, as plain text; here they leave as application/problem+jso
 """
 
 import socket
+from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Protocol
 
 from waitress.channel import HTTPChannel
@@ -50,8 +51,17 @@ def problem_server(application: Application, settings: Settings) -> Any:
         max_request_body_size=2 * settings.limits.body_bytes,
         ident=None,
     )
-    server.channel_class = _channel_of(application)
+    server.channel_class = _channel_of(application, _limits_told(settings))
     return server
+
+
+def _limits_told(settings: Settings) -> dict[int, str]:
+    """What is said of a limit that the server itself found passed: the limit and the remedy."""
+    return {
+        413: f"The body passes a limit: at most {settings.limits.body_bytes} bytes in all. "
+        "Send fewer rounds or fewer channels at a time.",
+        431: f"The header fields pass a limit: at most {HEADER_BYTES} bytes. Send shorter ones.",
+    }
 
 
 def _bound_socket(settings: Settings) -> socket.socket:
@@ -60,11 +70,12 @@ def _bound_socket(settings: Settings) -> socket.socket:
     return socket.create_server((settings.host, settings.port), family=family)
 
 
-def _channel_of(application: Application) -> type[HTTPChannel]:
+def _channel_of(application: Application, told: Mapping[int, str]) -> type[HTTPChannel]:
     class ProblemTask(ErrorTask):  # type: ignore[misc] # the library has no types
         def execute(self) -> None:
             fault = self.request.error
-            headers, body = application.protocol_problem(fault.code, f"{fault.body}")
+            detail = told.get(fault.code, f"{fault.body}")
+            headers, body = application.protocol_problem(fault.code, detail)
             self.status = f"{fault.code} {fault.reason}"
             self.response_headers.extend(headers)
             self.set_close_on_finish()

@@ -168,3 +168,52 @@ def test_depends_on_channels(analysed):
     assert (told["first"], told["second"]) == ("a", "b")
     assert told["low"] < 0 < told["high"]
     assert "depends-on-channels" not in codes(analysed(trial_of_rows(steady(0.0), margin=0.5)))
+
+
+def test_coarse_meter(analysed):
+    readings = 3.0 + np.arange(2 * 5 * 10).reshape(2, 5, 10) % 7
+    readings[1] = readings[0] + 1
+    readings[1].flat[:26] -= 1  # 26 of 50 pairs of readings tie
+    found = caution(analysed(trial_of_rows(bars(readings), meter=BARS)), "coarse-meter")
+    assert found["severity"] == "note"
+    assert found["evidence"] == {"ties": 26, "of": 50, "share": 0.52, "resolution": 1.0}
+    readings[1].flat[0] += 1
+    assert "coarse-meter" not in codes(analysed(trial_of_rows(bars(readings), meter=BARS)))
+
+
+def test_ties_are_counted_over_all_pairs(analysed):
+    readings = np.array([3.0, 3.0, 4.0, 3.0]).reshape(4, 1, 1) + np.zeros((4, 3, 2))
+    document = analysed(trial_of_rows(bars(readings), meter=BARS))
+    assert "coarse-meter" not in codes(document)  # 18 of 36, not most
+    readings[2, 0, 0] = 3.0
+    assert evidence(analysed(trial_of_rows(bars(readings), meter=BARS)), "coarse-meter")["ties"] == 21
+
+
+def reception(found: dict[int, int], *, rounds: int = 6) -> list[Row]:
+    """Two elements on four channels; b loses channel c in so many of the first rounds."""
+    readings = 3.0 + np.arange(2 * rounds * 4).reshape(2, rounds, 4) % 5
+    for channel, lost in found.items():
+        readings[1, :lost, channel] = -1
+    return bars(readings)
+
+
+def test_one_rf_channel_decides(analysed):
+    told = evidence(analysed(trial_of_rows(reception({2: 6}), meter=BARS)), "one-rf-channel-decides")
+    assert told["rf_channel"] == "23"
+    assert told["elements"] == [
+        {"element": "a", "received_rounds": 6, "scanned_rounds": 6},
+        {"element": "b", "received_rounds": 0, "scanned_rounds": 6},
+    ]
+    assert told["p_value"] <= 0.05 < told["p_value_without"]
+
+
+def test_a_difference_that_stands_without_any_one_rf_channel_hangs_on_none(analysed):
+    document = analysed(trial_of_rows(reception({2: 6, 3: 6}), meter=BARS))
+    assert document["reception"]["cochran_q"]["p_value"] <= 0.05
+    assert "one-rf-channel-decides" not in codes(document)
+
+
+def test_without_a_difference_in_reception_nothing_hangs_on_anything(analysed):
+    document = analysed(trial_of_rows(reception({2: 5}), meter=BARS))
+    assert document["reception"]["cochran_q"]["p_value"] > 0.05
+    assert "one-rf-channel-decides" not in codes(document)

@@ -39,6 +39,14 @@ def test_totals_are_sums_over_channels_of_mean_readings(analysed):
     assert told(document, "score")["a"] == pytest.approx(((5.5 + 7) / 2 + (6.5 + 0) / 2) / 2)
 
 
+def test_what_was_not_scanned_in_a_run_does_not_count_as_lost(analysed):
+    rows = bars({"a": [[5, 6, 7], [7, 6, None]], "b": [[4, 4, 4], [4, 4, 5]]})
+    scanned = [row for row in rows if (row["element"], row["round"], row["channel"]) != ("a", 2, "s0")]
+    document = analysed(trial_of_rows(scanned, meter=BARS))
+    assert told(document, "channels_received") == {"a": 2.5, "b": 3.0}  # s0 once of once, s1 twice, s2 once
+    assert told(document, "rf_channels_received") == {"a": 1.5, "b": 2.0}
+
+
 def test_an_open_scale_has_totals_and_no_shares(analysed):
     rows = bars({"a": [[5, 6, 7]], "b": [[4, 4, 4]]})
     document = analysed(trial_of_rows(rows, meter={"unit": "bars"}))

@@ -45,10 +45,10 @@ def test_nothing_is_picked_while_the_leader_is_not_told_from_any_other(analysed)
 
 
 def test_who_is_undecided_is_named_beside_a_pick(analysed):
-    # d is as noisy as the others and a little more than a margin below: neither as good nor clearly behind
-    scores = noisy_scores({"a": 20.0, "b": 19.98, "d": 19.2}, rounds=6, sd=0.1)
-    scores["d"] = [value + (0.9 if r % 2 else -0.9) for r, value in enumerate(scores["d"])]
-    document = analysed(made_trial(scores, margin=1.5, elements=costing(a=(5.0, "EUR"), b=(4.0, "EUR"))))
+    # d is noisier than the others and half a margin below: neither as good nor clearly behind
+    scores = noisy_scores({"a": 20.0, "b": 19.98, "d": 19.7}, rounds=6, sd=0.1)
+    scores["d"] = [value + (0.25 if r % 2 else -0.25) for r, value in enumerate(scores["d"])]
+    document = analysed(made_trial(scores, margin=0.6, elements=costing(a=(5.0, "EUR"), b=(4.0, "EUR"))))
     standings = {entry["id"]: entry["standing"] for entry in document["elements"]}
     assert standings["d"] == "not told apart yet"
     assert document["value_pick"] == {"element": "b", "reason": "cheapest", "undecided": ["d"]}

@@ -63,6 +63,13 @@ def test_a_body_over_the_limit_is_a_problem_that_names_it(running):
     assert f"{BODY_BYTES} bytes" in answer.json()["detail"]
 
 
+def test_a_body_that_the_server_itself_refuses_is_told_the_same_limit(running):
+    head = b"POST /v1/verdicts HTTP/1.1\r\nContent-Length: 999999999999\r\n\r\n"
+    _, _, problem = exchange(running.address, head)
+    assert f"at most {BODY_BYTES} bytes" in problem["detail"]
+    assert "Send fewer" in problem["detail"]
+
+
 def test_bad_input_is_answered_from_the_worker(running):
     answer = httpx.post(
         f"{running.url}/v1/verdicts", content=b"{", headers={"Content-Type": "application/json"}

@@ -124,10 +124,10 @@ def _share(order, steps, draws):
 
 def _largest_order(crossed, ranked, *, highest, steps, spent):
     draws = len(ranked)
-    ever = int(crossed.sum()) + np.cumsum(~crossed[ranked])
+    ever = int(crossed.sum()) + np.concatenate([[0], np.cumsum(~crossed[ranked])])
     order = 0
     for m in range(1, highest + 1):
-        if ever[_share(m, steps, draws) - 1] > spent * draws + 1e-9:
+        if ever[_share(m, steps, draws)] > spent * draws + 1e-9:
             break
         order = m
     return order

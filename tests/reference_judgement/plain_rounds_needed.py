@@ -42,42 +42,37 @@ def _covariance(design, elements):
     return rows @ rows.T
 
 
-def rounds_needed(scores, rule):
-    """{"more_rounds", "more_rounds_safe", "pairs": {(i, j): more rounds}} of an undecided trial (K, R).
+def rounds_to_decision(scores, rule):
+    """{"trial" or (i, j): further rounds to a decision, (CONTINUED,), infinite beyond 60 rounds in all}.
 
-    `rule` as in `plain_judgement.judge`, a namespace of plan, margin, floor, seed, competing, known,
-    repeats. None where no noise can be estimated or more than 60 rounds would be needed.
+    Of scores (K, R) that are not decided yet; `rule` is a namespace of plan, margin, floor, seed, competing,
+    known and repeats as in `plain_judgement.judge`. Empty where no noise can be estimated.
     """
     scores = np.asarray(scores, dtype=float)
     look = look_at(scores, rule)
     part = scores[look.fit] - np.nanmean(scores[look.fit])
     tables = continued_tables(part, np.random.default_rng(rule.seed))
     if tables is None or len(look.fit) < 2:
-        return {"more_rounds": None, "more_rounds_safe": None, "pairs": {}}
-    decided_trial = np.full(CONTINUED, math.inf)
-    decided_pair = {pair: np.full(CONTINUED, math.inf) for pair in all_pairs(look.fit)}
+        return {}
+    pairs = all_pairs(look.fit)
+    first = {question: np.full(CONTINUED, math.inf) for question in ["trial", *pairs]}
     competing = np.array([rule.competing[k] for k in look.fit])
     for n in range(scores.shape[1] + 1, LONGEST + 1):
         found = _at(tables[:, :, :n], rule, tolerance(scores))
-        for column, pair in enumerate(decided_pair):
-            _note(decided_pair[pair], found.decided[:, column], n)
-        _note(decided_trial, _trial_decided(found, competing), n)
-    done = scores.shape[1]
-    return {
-        "more_rounds": _reached_by(decided_trial, 0.5, done),
-        "more_rounds_safe": _reached_by(decided_trial, 0.8, done),
-        "pairs": {pair: _reached_by(first, 0.5, done) for pair, first in decided_pair.items()},
-    }
+        for column, pair in enumerate(pairs):
+            _note(first[pair], found.decided[:, column], n - scores.shape[1])
+        _note(first["trial"], _trial_decided(found, competing), n - scores.shape[1])
+    return first
 
 
-def _note(first, decided, n):
-    first[decided & np.isinf(first)] = n
+def _note(first, decided, further):
+    first[decided & np.isinf(first)] = further
 
 
-def _reached_by(first, share, done):
-    """The fewest further rounds at which this share of the continued trials has been decided."""
-    last = np.sort(first)[math.ceil(share * len(first)) - 1]
-    return None if math.isinf(last) else int(last) - done
+def reached_by(first, share):
+    """The fewest further rounds at which this share of the continued trials has been decided, or None."""
+    last = np.sort(first)[math.ceil(share * len(first) - 1e-9) - 1]
+    return None if math.isinf(last) else int(last)
 
 
 def _at(tables, rule, tol):

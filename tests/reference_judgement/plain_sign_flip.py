@@ -16,7 +16,7 @@ DRAWS = 19_999
 SUBSETS_DRAWN = 20_200
 
 
-def _in_or_out(count, seed, rounds, draws):
+def in_or_out(count, seed, rounds, draws):
     """0/1 matrix (draws, count): every combination, or drawn word by word, one stream a round."""
     if count <= MOST_EXACT:
         return np.array(list(itertools.product((0, 1), repeat=count)), dtype=float)
@@ -30,7 +30,7 @@ def sign_flip_p(differences, seed=1, rounds=None):
     """Two-sided p of mean 0 for differences (R,) of the rounds numbered `rounds`, 1, 2, ... if None."""
     d = np.asarray(differences, dtype=float)
     rounds = range(1, len(d) + 1) if rounds is None else rounds
-    sums = (1.0 - 2.0 * _in_or_out(len(d), seed, rounds, DRAWS)) @ d
+    sums = (1.0 - 2.0 * in_or_out(len(d), seed, rounds, DRAWS)) @ d
     as_large = int(np.sum(np.abs(sums) >= abs(d.sum()) - 1e-9 * np.abs(d).sum()))
     return as_large / len(sums) if len(d) <= MOST_EXACT else (as_large + 1) / (len(sums) + 1)
 
@@ -39,7 +39,7 @@ def subset_means(differences, seed=1, rounds=None):
     """Sorted means of the non-empty subsets: all 2^R - 1, or 19 999 drawn ones."""
     d = np.asarray(differences, dtype=float)
     rounds = range(1, len(d) + 1) if rounds is None else rounds
-    chosen = _in_or_out(len(d), seed, rounds, SUBSETS_DRAWN)
+    chosen = in_or_out(len(d), seed, rounds, SUBSETS_DRAWN)
     sizes = chosen.sum(axis=1)
     means = (chosen @ d)[sizes > 0] / sizes[sizes > 0]
     return np.sort(means if len(d) <= MOST_EXACT else means[:DRAWS])

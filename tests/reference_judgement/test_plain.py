@@ -14,7 +14,7 @@ from .plain_fit import all_pairs, pair_statistics
 from .plain_known_noise import known_noise_pairs
 from .plain_looks import Plan, bell_critical, follow, paired_order, spent_by
 from .plain_shuffled import shuffled_critical, shuffled_maxima, shuffled_p
-from .plain_sign_flip import sign_flip_interval, sign_flip_p
+from .plain_sign_flip import in_or_out, sign_flip_interval, sign_flip_p
 
 CHECK_VALUES = Path(__file__).parents[1] / "check_values" / "check_values.json"
 
@@ -56,6 +56,12 @@ def test_drawn_sign_flips_come_near_the_exact_ones():
     drawn = sign_flip_p(np.append(differences, 0.0), seed=5)
     assert drawn == pytest.approx(exact, abs=4 * np.sqrt(exact * (1 - exact) / 19_999))
     assert drawn != exact
+
+
+def test_a_drawn_round_is_flipped_in_half_of_the_draws_and_the_seed_matters():
+    chosen = in_or_out(17, 1, range(1, 18), 20_000)
+    assert np.abs(chosen.mean(axis=0) - 0.5).max() < 4 * 0.5 / np.sqrt(20_000)
+    assert not np.array_equal(chosen, in_or_out(17, 2, range(1, 18), 20_000))
 
 
 def test_drawn_subsets_give_about_the_exact_interval():
@@ -197,6 +203,18 @@ def test_two_elements_count_in_whole_steps():
     found = [paired_order(r, SIX) for r in range(1, 10)]
     assert [f["order"] if f else 0 for f in found] == [0, 0, 0, 0, 0, 1, 1, 2, 4]
     assert found[5]["level"] == 2 / 64
+
+
+def test_two_elements_have_no_look_below_four_degrees_of_freedom():
+    generous = Plan(2, 0.2, True)
+    assert paired_order(4, generous) is None
+    assert paired_order(5, generous)["order"] == 2
+
+
+def test_orders_from_fewer_draws_go_on_where_one_step_is_less_than_a_draw():
+    """At 16 rounds one step, 2/2^16, is 0.06 of 4 000 draws; the order is still about that of 100 000."""
+    few, many = (paired_order(16, SIX, draws=draws)["order"] for draws in (4_000, 100_000))
+    assert few == pytest.approx(many, abs=40)
 
 
 def test_planned_end_spends_all_at_the_plan():

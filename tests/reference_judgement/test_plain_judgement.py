@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from .plain_judgement import judge
+from .plain_outcome import outcome_of_trial
 
 CLEAR, WITHIN, MORE = "clear winner", "within noise", "needs more runs"
 NAN = math.nan
@@ -124,6 +125,12 @@ def test_planned_end_takes_no_look_before_the_plan():
     ended = judged(scores, every_round=False)
     assert (ended["outcome"], ended["decided_at"]) == (CLEAR, 6)
     assert [look["round"] for look in ended["schedule"]] == [6]
+
+
+def test_a_leader_without_others_is_no_clear_winner():
+    assert outcome_of_trial([]) == MORE
+    assert outcome_of_trial([CLEAR, WITHIN]) == WITHIN
+    assert outcome_of_trial([CLEAR, MORE]) == MORE
 
 
 def test_an_element_with_two_runs_is_not_judged_and_two_are_left():

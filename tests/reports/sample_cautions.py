@@ -25,6 +25,21 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
         {"missing": [RUN, {"element": "bronze-13", "round": 5}], "not_judged": ["zinc-12"]},
         ("in rounds 3 and 5", "zinc-coated steel wire"),
     ),
+    "far-apart": (
+        "warning",
+        {"rounds": [{"round": 2, "hours": 3.5}, {"round": 4, "hours": 2.4}], "allowed_hours": 2.0},
+        ("rounds 2 and 4", "3.5 hours apart (round 2)", "in one go", "about 2 hours"),
+    ),
+    "order-fixed": (
+        "warning",
+        {
+            "orders": [{"round": n, "elements": ["brass-3", "bronze-13", "zinc-12"]} for n in range(1, 7)],
+            "always": [{"element": "brass-3", "place": 1}],
+            "p_value": 0.0001,
+            "order_from": "order of rows",
+        },
+        ("3 mm brass rod always came in place 1", "read from the rows", "a new order for every round"),
+    ),
     "plan-not-stated": ("warning", {"rounds_done": 8, "planned_rounds": 6}, ("6", "8", "beforehand")),
     "unplanned-looks": (
         "warning",
@@ -49,12 +64,75 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
         {"readings": 30, "of": 216, "share": 0.1389, "rf_channels": []},
         ("bottom", "raise the level"),
     ),
+    "coarse-meter": (
+        "note",
+        {"ties": 130, "of": 216, "share": 0.6019, "resolution": 1.0},
+        ("130 of 216", "60.2 %", "one step is 1 bar", "finer steps"),
+    ),
     "unitless-total": ("note", {"unit": "bars"}, ("decibels", "scale steps")),
     "one-rf-channel": ("warning", {"rf_channel": "27"}, ("RF channel 27",)),
     "identical-runs": (
         "warning",
         {"pairs": [{"first": RUN, "second": {"element": "zinc-12", "round": 3}}]},
         ("in round 3", "zinc-coated steel wire", "copied"),
+    ),
+    "drift": (
+        "warning",
+        {
+            "element": "brass-3",
+            "over_trial": -1.2345,
+            "low": -1.8,
+            "high": -0.67,
+            "slope_per_hour": -0.2,
+            "slope_per_run": None,
+            "p_value": 0.003,
+            "margin": 0.5,
+        },
+        ("3 mm brass rod, the reference, fell by 1.23 bars", "−1.80 and −0.67 bars", "0.5 bars", "short"),
+    ),
+    "reference-step": (
+        "warning",
+        {
+            "element": "brass-3",
+            "last_before": 3,
+            "first_after": 5,
+            "step": 1.234,
+            "sd": 0.123,
+            "p_value": 0.002,
+        },
+        ("3 mm brass rod", "between rounds 3 and 5 it rose by 1.23 bars", "0.12 bars", "Find it"),
+    ),
+    "unequal-noise": (
+        "stop",
+        {
+            "element": "zinc-12",
+            "sd": 0.8765,
+            "others_sd": 0.2123,
+            "times": 4.1286,
+            "most_times": 3.0,
+            "p_value": 0.001,
+            "rounds": [1, 2, 3, 4, 5, 6],
+            "pairs_touched": [["brass-3", "zinc-12"]],
+            "pairs_standing": [["brass-3", "steel-14"]],
+        },
+        ("zinc-coated steel wire moves 4.1 times", "0.88 bars against 0.21 bars", "up to 3 times, so"),
+    ),
+    "odd-run": (
+        "warning",
+        {"runs": [RUN], "deviation": -2.345, "sd": 0.31, "p_value": 0.0004},
+        ("in round 3", "2.34 bars below", "0.31 bars", "never take it out for what it reads"),
+    ),
+    "odd-channel-round": (
+        "note",
+        {
+            "rf_channel": "27",
+            "round": 4,
+            "move": -3.21,
+            "moves": [{"element": "brass-3", "move": -3.0}, {"element": "zinc-12", "move": -3.42}],
+            "sd": 0.4,
+            "p_value": 0.0001,
+        },
+        ("In round 4 RF channel 27", "3.21 bars lower", "zinc-coated steel wire −3.4", "transmitter"),
     ),
     "margin-below-repeatability": (
         "warning",
@@ -70,6 +148,19 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
         "warning",
         {"pairs": [{"first": "brass-3", "second": "zinc-12", "low": -0.1234, "high": 0.9}]},
         ("3 mm brass rod against zinc-coated steel wire", "−0.12 to 0.90 bars"),
+    ),
+    "one-rf-channel-decides": (
+        "warning",
+        {
+            "rf_channel": "31",
+            "elements": [
+                {"element": "brass-3", "received_rounds": 6, "scanned_rounds": 6},
+                {"element": "zinc-12", "received_rounds": 0, "scanned_rounds": 6},
+            ],
+            "p_value": 0.03,
+            "p_value_without": 0.4123,
+        },
+        ("RF channel 31 alone", "zinc-coated steel wire 0 of 6", "p = 0.41"),
     ),
     "runs-struck": ("note", {"runs": [{**RUN, "reason": "gust"}]}, ("in round 3 (gust)",)),
     "outcome-hangs-on-strike": (

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from reports import document as doc
-from reports.wording.cautions import controls, meter, rounds, signals
+from reports.wording.cautions import controls, meter, rounds, signals, steadiness
 from reports.wording.speech import Speech, listed, sentences
 
 Write = Callable[[Speech, doc.Entry], str]
@@ -25,6 +25,8 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
     "one-mounting": CautionText("Many scans, one mounting", rounds.one_mounting),
     "rounds-inferred": CautionText("Rounds were inferred", rounds.rounds_inferred),
     "incomplete-rounds": CautionText("Incomplete rounds", rounds.incomplete_rounds),
+    "far-apart": CautionText("Runs of one round far apart", rounds.far_apart),
+    "order-fixed": CautionText("The order of the runs was not shuffled", rounds.order_fixed),
     "plan-not-stated": CautionText("Plan not stated", rounds.plan_not_stated),
     "unplanned-looks": CautionText("Looks that were not planned", rounds.unplanned_looks),
     "runs-struck": CautionText("Runs taken out", rounds.runs_struck),
@@ -34,11 +36,18 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
     "shared-rf-channel": CautionText("Channels that are one signal", signals.shared),
     "one-rf-channel": CautionText("One signal only", signals.one),
     "depends-on-channels": CautionText("It depends on the channels", signals.depends),
+    "one-rf-channel-decides": CautionText("Reception hangs on one signal", signals.one_decides),
     "blanks-read-as-lost": CautionText("Blanks read as nothing found", meter.blanks),
     "at-ceiling": CautionText("Readings at the top of the scale", meter.at_ceiling),
     "at-floor": CautionText("Readings at the bottom of the scale", meter.at_floor),
+    "coarse-meter": CautionText("The meter is coarse", meter.coarse),
     "unitless-total": CautionText("The total has no unit", meter.unitless_total),
     "identical-runs": CautionText("Runs that are identical", meter.identical_runs),
+    "drift": CautionText("The level drifted", steadiness.drift),
+    "reference-step": CautionText("The reference stepped", steadiness.reference_step),
+    "unequal-noise": CautionText("One is noisier than the others", steadiness.unequal_noise),
+    "odd-run": CautionText("One run is out of line", steadiness.odd_run),
+    "odd-channel-round": CautionText("One signal moved for all", steadiness.odd_channel_round),
     "margin-below-repeatability": CautionText("Margin finer than the noise", meter.margin_below),
     "rests-on-known-repeatability": CautionText("Rests on a known repeatability", meter.known_repeatability),
     "twin-differs": CautionText("The spare copy came out different", controls.twin_differs),

@@ -33,6 +33,19 @@ def unitless_total(_speech: Speech, evidence: doc.Entry) -> str:
     )
 
 
+def coarse(speech: Speech, evidence: doc.Entry) -> str:
+    """Most paired differences are ties."""
+    step = evidence["resolution"]
+    size = f" (one step is {speech.measured(numerals.plain(step))})" if step else ""
+    return (
+        f"In {numerals.count(evidence['ties'])} of {numerals.count(evidence['of'])} paired readings "
+        f"({numerals.per_cent(evidence['share'])}) two {speech.things.many} show the very same value: the "
+        f"steps of the meter are wide against what is to be told apart{size}. Small differences stay hidden. "
+        "More RF channels help, or a meter with finer steps, or an attenuator that brings the weak channels "
+        "to where they change."
+    )
+
+
 def identical_runs(speech: Speech, evidence: doc.Entry) -> str:
     """Runs equal in every cell."""
     pairs = [

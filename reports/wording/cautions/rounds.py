@@ -6,6 +6,7 @@ from reports import document as doc
 from reports import numerals
 from reports.wording.speech import Speech, listed, sentences
 
+MOST_ROUNDS = 6
 _TOLD_BY = {
     "mountings": "the order of their mountings",
     "times": "their times",
@@ -66,6 +67,40 @@ def incomplete_rounds(speech: Speech, evidence: doc.Entry) -> str:
         ),
         out,
         "Make up the missing runs if you can, each in a round of its own with the others.",
+    )
+
+
+def far_apart(speech: Speech, evidence: doc.Entry) -> str:
+    """Rounds that took hours from their first run to their last."""
+    rounds = evidence["rounds"]
+    longest = max(rounds, key=lambda entry: entry["hours"])
+    named = listed([entry["round"] for entry in rounds], most=MOST_ROUNDS)
+    return (
+        f"In {'round' if len(rounds) == 1 else 'rounds'} {named} the runs lie up to "
+        f"{numerals.duration(longest['hours']).removeprefix('about ')} apart (round {longest['round']}). A "
+        f"round compares the {speech.things.many} only as far as the site stays the same from its first run "
+        f"to its last: do each round in one go, within {numerals.duration(evidence['allowed_hours'])}."
+    )
+
+
+def order_fixed(speech: Speech, evidence: doc.Entry) -> str:
+    """The order of the runs was much the same in every round."""
+    always = [
+        f"{speech.name(entry['element'])} always came in place {entry['place']}"
+        for entry in evidence["always"]
+    ]
+    p = evidence["p_value"]
+    chance = f"p = {numerals.probability(p)}" if p is not None else ""
+    alike = (
+        "" if always else f"The order was much the same in every round; chance alone does that with {chance}."
+    )
+    told = "" if evidence["order_from"] == "times" else "The order was read from the rows."
+    return sentences(
+        f"{listed(always, most=MOST_ROUNDS)}." if always else "",
+        alike,
+        told,
+        f"Whatever changes within a round (warmth, the receiver, the weather) then falls on the same "
+        f"{speech.things.one} each time and looks like a difference. Draw a new order for every round.",
     )
 
 

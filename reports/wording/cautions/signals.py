@@ -59,6 +59,22 @@ def depends(speech: Speech, evidence: doc.Entry) -> str:
     )
 
 
+def one_decides(speech: Speech, evidence: doc.Entry) -> str:
+    """A difference in reception that a single RF channel makes."""
+    counts = [
+        f"{speech.name(entry['element'])} {entry['received_rounds']} of {entry['scanned_rounds']}"
+        for entry in evidence["elements"]
+        if entry["scanned_rounds"]
+    ]
+    without = evidence["p_value_without"]
+    rest = f" (p = {numerals.probability(without)})" if without is not None else ""
+    return (
+        f"What differs in reception comes from RF channel {doc.clean(evidence['rf_channel'])} alone (rounds "
+        f"received: {listed(counts)}). Without it nothing more than chance is left{rest}. It matters if you "
+        "watch that signal; it does not show a difference in reception at large."
+    )
+
+
 def _groups(groups: list[doc.Entry]) -> str:
     named = [
         f"RF channel {doc.clean(group['rf_channel'])} carries {listed(group['channels'])}" for group in groups

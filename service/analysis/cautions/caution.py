@@ -10,6 +10,10 @@ from service.statistics.results import CLEAR_WINNER
 Severity = Literal["note", "warning", "stop"]
 PairOfIds = tuple[str, str]
 
+# A caution that tests readings is raised at this p or below. Sound trials are not always normal: this leaves
+# room for heavier tails before one of them is raised in more than one sound trial in twenty.
+LEVEL = 0.02
+
 
 @dataclass(frozen=True)
 class Caution:

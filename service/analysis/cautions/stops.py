@@ -6,6 +6,7 @@ from service.analysis.cautions.caution import Caution
 from service.analysis.cautions.one_mounting import one_mounting
 from service.analysis.cautions.pad_not_seen import pad_not_seen
 from service.analysis.cautions.twin_differs import twin_differs
+from service.analysis.cautions.unequal_noise import unequal_noise
 from service.analysis.facts import Facts
 from service.statistics.results import NEEDS_MORE_RUNS
 
@@ -24,8 +25,8 @@ class Ruling:
 
 def stops(facts: Facts) -> tuple[Caution, ...]:
     """The cautions that stop this trial, in their order."""
-    found = (one_mounting(facts), twin_differs(facts), pad_not_seen(facts))
-    return tuple(caution for caution in found if caution is not None)
+    found = (one_mounting(facts), unequal_noise(facts), twin_differs(facts), pad_not_seen(facts))
+    return tuple(caution for caution in found if caution is not None and caution.severity == "stop")
 
 
 def ruling(facts: Facts) -> Ruling:

@@ -1,0 +1,59 @@
+"""Sound trials raise cautions seldom: a slice with fixed seeds of `caution_rates`; spoilt ones raise them."""
+
+import numpy as np
+import pytest
+
+from tests.calibration import caution_rates
+from tests.calibration.rates import most_allowed
+
+TRIALS = 120
+BY_LABEL = {design.label: design for design in caution_rates.designs()}
+
+
+@pytest.mark.parametrize(
+    "label",
+    [
+        "normal, 4 elements, 6 rounds",
+        "coarse meter, 3 elements, 6 rounds",
+        "heavy-tailed, 3 elements, 6 rounds",
+    ],
+)
+def test_sound_trials_raise_each_caution_at_most_once_in_twenty(label):
+    counts = caution_rates.raised(BY_LABEL[label], TRIALS, 7)
+    most = most_allowed(caution_rates.PROMISE, TRIALS)
+    assert {code: n for code, n in zip(caution_rates.CODES, counts, strict=True) if n > most} == {}
+
+
+SPOILERS = {
+    "drift": lambda levels, _: levels + np.arange(levels.shape[1])[:, None],
+    "reference-step": lambda levels, _: levels + _bump(levels, np.s_[0, 6:], 8.0),
+    "unequal-noise": lambda levels, stream: (
+        levels + _bump(levels, np.s_[-1], 4.0 * stream.normal(size=(12, 1)))
+    ),
+    "odd-run": lambda levels, _: levels + _bump(levels, np.s_[1, 2], 10.0),
+    "odd-channel-round": lambda levels, _: levels + _bump(levels, np.s_[:, 2, 1], 10.0),
+}
+
+
+def _bump(levels, where, by):
+    bump = np.zeros_like(levels)
+    bump[where] += by
+    return bump
+
+
+@pytest.mark.parametrize("code", SPOILERS)
+def test_spoilt_trials_raise_it(code, monkeypatch):
+    """The same simulation with something wrong in it: rates near 0 are not those of a finder never asked."""
+    sound = caution_rates._levels
+    monkeypatch.setattr(
+        caution_rates, "_levels", lambda design, stream: SPOILERS[code](sound(design, stream), stream)
+    )
+    counts = caution_rates.raised(BY_LABEL["normal, 4 elements, 12 rounds"], 10, 7)
+    assert counts[caution_rates.CODES.index(code)] >= 8
+
+
+def test_the_table_marks_what_is_raised_too_often():
+    design = BY_LABEL["normal, 4 elements, 6 rounds"]
+    lines = caution_rates.table({design: [20, *[0] * (len(caution_rates.CODES) - 1)]}, 100).splitlines()
+    assert "20.0!" in lines[-1]
+    assert lines[-1].count(" 0.0 ") == len(caution_rates.CODES) - 1
