@@ -10,6 +10,7 @@ from scipy.stats import t as student
 
 from service.statistics.bell_reference import FOLLOW_ON_DRAWS, BellReference, bell_reference
 from service.statistics.intervals import inside_and_away, reach
+from service.statistics.least_squares import fit
 from service.statistics.looks import step_cells
 from service.statistics.pair_look import Setting
 from service.statistics.pair_statistics import NEAR_FLOOR
@@ -102,7 +103,8 @@ def _continued(scores: Floats, noise: Noise, seed: int, *, last: int) -> Iterato
     sd = np.sqrt(noise.squares / chi_square)
     runs = np.isfinite(scores).sum(axis=1)
     spread = ndtri(start[:, 1:]).T / np.sqrt(runs)[:, None]
-    means = np.nanmean(centred, axis=1)[:, None] + sd * spread
+    effects = fit(centred).effects  # not plain means: what a round has in common must not leak in
+    means = effects[:, None] + sd * spread
     everyone = np.ones(elements, dtype=np.bool_)
     for number in range(done + 1, last + 1):
         stream = Stream(seed, Purpose.ROUNDS_NEEDED, elements=elements, round_number=number)

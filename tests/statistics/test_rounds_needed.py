@@ -80,3 +80,11 @@ def test_half_of_trials_really_continued_are_decided_at_about_the_number_told():
 def test_the_seed_alone_decides_the_draws(seed):
     scores = trial(3, 4, 0.5)
     assert judged(scores, seed=seed).more_rounds == judged(scores, seed=seed).more_rounds
+
+
+def test_what_a_round_has_in_common_does_not_matter_where_runs_are_missing():
+    scores = trial(3, 4, 0.5)
+    scores[2, 3] = np.nan
+    moved = scores + np.array([0.0, 0.0, 0.0, -12.0])
+    needed = [[pair.more_rounds for pair in judged(each).pairs] for each in (scores, moved)]
+    assert needed[0] == needed[1]
