@@ -194,7 +194,7 @@ def _signs(found: doc.Entry | None) -> str:
 
 def _remarks(speech: Speech) -> list[str]:
     found = speech.document["all_equal"]
-    if not found or found["p_value"] is None:
+    if not found or found["statistic"] is None:
         return []
     words = (
         f"Are all equal? Friedman's test over rounds: statistic {numerals.fixed(found['statistic'], 2)}, "

@@ -32,6 +32,9 @@ TRIALS = {
     "all at the top": lambda: made_trial(
         {"a": [10.0] * 4, "b": [10.0] * 4}, signals=1, meter={"unit": "bars", "highest": 10}
     ),
+    "all alike": lambda: made_trial(
+        {name: [4.0, 5.0, 6.0, 4.0, 5.0, 6.0] for name in "abc"}, meter={"unit": "bars", "highest": 20}
+    ),
     "a pad not seen": lambda: made_trial(
         noisy_scores(MEANS | {"a-pad": 19.9}, rounds=6, sd=0.2), elements=CONTROLS
     ),
