@@ -3,7 +3,7 @@
 from typing import Any
 
 from service.intake.draft import Draft
-from service.intake.headings import WIDE, WIDE_HEADINGS
+from service.intake.headings import WIDE
 from service.intake.text_lines import TextLines
 from service.intake.text_table import TextTable
 from service.intake.value_cells import ValueCells
@@ -63,8 +63,8 @@ def table_account(
 def run_headings(columns: list[RunColumn], names: tuple[str, ...]) -> list[dict[str, str]]:
     """What each heading of a wide table was taken for."""
     runs = {column.heading: f"{column.element}, round {column.round}" for column in columns}
-    plain = {name: name for name in WIDE_HEADINGS}
-    return [{"heading": name, "read_as": (runs | plain)[name]} for name in names]
+    told = {name: name for name in names} | runs
+    return [{"heading": name, "read_as": told[name]} for name in names]
 
 
 def _names(draft: Draft) -> dict[str, int]:

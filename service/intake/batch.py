@@ -11,7 +11,7 @@ from service.intake.draft import Draft
 from service.intake.faults import FaultList
 from service.intake.headings import WIDE, WIDE_HEADINGS, Heading, heading_of
 from service.intake.json_readings import json_draft
-from service.intake.long_form import long_draft, long_heading_faults
+from service.intake.long_form import is_readable, long_draft, long_heading_faults
 from service.intake.marks import Marks
 from service.intake.media_types import JSON, READ, SEPARATORS
 from service.intake.strict_json import strict_json
@@ -22,9 +22,10 @@ from service.intake.values import State
 from service.intake.wide_cells import wide_draft
 from service.intake.wide_form import run_columns
 from service.settings import Limits
-from service.trial.names import with_names_of
+from service.trial.names import checked_names
 from service.trial.places import brief, pointer
 from service.trial.readings_table import Readings
+from service.trial.rounds import AssignedRounds
 from service.trial.trial import Trial
 from service.trial.trial_document import checked_trial
 
@@ -52,17 +53,26 @@ def read_batch(
 
 def _json_batch(body: bytes, limits: Limits) -> tuple[Trial, Readings]:
     content = strict_json(body)
-    if not isinstance(content, dict) or not isinstance(content.get("readings"), list):
+    if not isinstance(content, dict):
         detail = 'Send an object {"trial": {...}, "readings": [...]}, the readings as a list.'
         raise BadInput([Fault(detail, pointer="#", given=brief(content))])
     faults = FaultList(in_json=True)
     detail = f"This key is not known; a batch has {' and '.join(BODY_KEYS)}."
     faults.add(Fault(detail, pointer=pointer(key)) for key in content if key not in BODY_KEYS)
-    rows = content["readings"]
-    _check_count(len(rows), limits)
     checked = _checked(content.get("trial"), faults, limits)
+    rows = _rows(content.get("readings"), faults)
+    _check_count(len(rows), limits)
     draft = json_draft(rows, faults, longest=limits.text_characters)
     return _concluded(checked, draft, json_account(draft, len(rows)), faults=faults, limits=limits)
+
+
+def _rows(readings: object, faults: FaultList) -> list[Any]:
+    """The list of readings, empty, the fault noted, where it is none."""
+    if isinstance(readings, list):
+        return readings
+    detail = 'Give the readings as a list: [{"element": ..., "channel": ..., "value": ...}, ...].'
+    faults.lost(Fault(detail, pointer=pointer("readings"), given=brief(readings)))
+    return []
 
 
 def _checked(document: object, faults: FaultList, limits: Limits) -> Trial | None:
@@ -81,13 +91,13 @@ def _table(
     longest = limits.text_characters
     if heading.form == WIDE:
         columns, found = run_columns(table.heading, longest=longest)
-        _stop_at(found, faults, heading)
+        _note_heading(found, faults, readable=bool(columns))
         wide = wide_draft(table, columns, marks, faults=faults, longest=longest)
         account = table_account(media_type, lines, table, draft=wide.draft, cells=wide.cells)
         account["columns"] = run_headings(columns, table.heading.names)
         account["skipped"] = wide.skipped + account["skipped"]
         return wide.draft, account
-    _stop_at(long_heading_faults(table.heading), faults, heading)
+    _note_heading(long_heading_faults(table.heading), faults, readable=is_readable(table.heading))
     draft, cells = long_draft(table, marks, faults, longest=longest)
     return draft, table_account(media_type, lines, table, draft=draft, cells=cells)
 
@@ -106,15 +116,18 @@ def _heading(lines: TextLines, media_type: str, limits: Limits) -> Heading:
         raise BadRequest(detail) from error
 
 
-def _stop_at(found: list[Fault], faults: FaultList, heading: Heading) -> None:
-    """Faults of a heading end the reading: what stands below cannot be understood."""
-    if found:
-        faults.add(found, row=heading.row)
+def _note_heading(found: list[Fault], faults: FaultList, *, readable: bool) -> None:
+    """Note the faults of a heading, which end the reading where what stands below cannot be understood."""
+    faults.add(found)
+    faults.heading_faulty = bool(found)
+    if not readable:
         faults.raise_any()
 
 
 def _columns_of_runs(heading: Heading) -> int:
-    return max(1, len(heading.names) - 1) if heading.form == WIDE else 1
+    if heading.form != WIDE:
+        return 1
+    return max(1, sum(name not in WIDE_HEADINGS and name != "" for name in heading.names))
 
 
 def _check_count(rows: int, limits: Limits, *, per_row: int = 1) -> None:
@@ -130,24 +143,28 @@ def _concluded(
 ) -> tuple[Trial, Readings]:
     if trial is not None:
         check_scale(draft, trial.meter, faults)
-    if (draft.state == State.NOT_SCANNED).all() and not faults.of_rows:
+    if (draft.state == State.NOT_SCANNED).all() and not faults.rows_lost:
         faults.add([Fault("There is no reading at all; send at least one.", pointer="#/readings")])
     readings = Readings(draft.frame(), account)
-    check_rounds(readings, faults, limits)
-    whole = None if trial is None else _with_names(trial, readings, faults, limits)
+    assigned = check_rounds(readings, faults, limits)
+    whole = None if trial is None else _with_names(trial, readings, assigned, faults=faults, limits=limits)
     faults.raise_any()
     if whole is None:
         raise BadInput([Fault("The trial could not be understood.", pointer="#/trial")])
     return whole, readings
 
 
-def _with_names(trial: Trial, readings: Readings, faults: FaultList, limits: Limits) -> Trial:
-    """The trial with the names of its readings; names that do not hold, or too many, are noted."""
-    try:
-        whole = with_names_of(trial, readings)
-    except BadInput as error:
-        faults.add(error.faults)
+def _with_names(
+    trial: Trial, readings: Readings, assigned: AssignedRounds | None, *, faults: FaultList, limits: Limits
+) -> Trial:
+    """The trial with the names of its readings; names that do not hold, or too many, are noted.
+
+    Without any reading that could be read, what the trial refers to cannot be looked for.
+    """
+    if not len(readings.frame):
         return trial
+    whole, found = checked_names(trial, readings, assigned)
+    faults.add(found)
     refuse_over("elements", len(whole.elements), limits.elements, faults=faults)
     refuse_over("channels", len(whole.channels), limits.channels, faults=faults)
     return whole

@@ -10,7 +10,12 @@ from service.trial.trial import Meter
 
 
 def check_scale(draft: Draft, meter: Meter, faults: FaultList) -> None:
-    """Refuse values outside the meter's scale, or beyond what any receiver of that unit shows."""
+    """Refuse values outside the meter's scale, or beyond what any receiver of that unit shows.
+
+    Nothing is refused on a meter without a unit, which is a fault of its own.
+    """
+    if not meter.unit:
+        return
     rules = unit_rules(meter.unit)
     lowest = rules.least if meter.lowest is None else meter.lowest
     highest = rules.most if meter.highest is None else meter.highest

@@ -1,6 +1,8 @@
 """The faults of one batch: all are counted, the first hundred are kept, in order of their rows."""
 
-from collections.abc import Callable, Iterable
+import re
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterable
 from heapq import nsmallest
 
 import numpy as np
@@ -11,6 +13,7 @@ from service.trial.places import brief
 from service.trial.readings_table import fault_of_reading
 
 BEFORE_ALL_ROWS = -1
+READING = re.compile(r"#/readings/(\d+)(?:/|$)", re.ASCII)
 ROOM = 20
 """How many times as many faults are kept at most before those that would not be listed are dropped."""
 
@@ -20,44 +23,58 @@ Told = tuple[str, str, object]
 class FaultList:
     """Collects the faults of a batch; `in_json` tells whether rows are entries of a JSON list or lines.
 
-    `count` is the number of all faults, `of_rows` of those that have a row, `columns` are those of readings
-    with a fault.
+    `count` is the number of all faults, `rows_lost` that of rows of which nothing could be read.
+    `heading_faulty` tells that some columns may not be what they were taken for.
     """
 
     def __init__(self, *, in_json: bool, most: int = MOST_FAULTS):
         self.count = 0
-        self.columns: set[str] = set()
-        self.of_rows = 0
+        self.rows_lost = 0
+        self.heading_faulty = False
+        self._rows: defaultdict[str, list[NDArray[np.int64]]] = defaultdict(list)
         self._in_json = in_json
         self._most = min(most, MOST_FAULTS)
         self._kept: list[tuple[int, int, Fault]] = []
 
-    def add(self, faults: Iterable[Fault], *, row: int = BEFORE_ALL_ROWS) -> None:
-        """Note faults as they are; without a row they stand before those of the readings."""
+    def add(self, faults: Iterable[Fault]) -> None:
+        """Note faults as they are; those without a row stand before those of the readings."""
         for fault in faults:
-            self._kept.append((row, self.count, fault))
+            self._kept.append((_row_of(fault), self.count, fault))
             self.count += 1
-            self.of_rows += row != BEFORE_ALL_ROWS
             if len(self._kept) > ROOM * self._most:
                 self._kept = nsmallest(self._most, self._kept)
 
-    def at(self, row: int, column: str, detail: str, *, given: object = None) -> None:
-        """Note one fault of a reading."""
-        self.columns.add(column)
-        fault = fault_of_reading(row, column, detail, given=brief(given), in_json=self._in_json)
-        self.add([fault], row=row)
+    def lost(self, fault: Fault) -> None:
+        """Note the fault of a row of which nothing can be read."""
+        self.rows_lost += 1
+        self.add([fault])
 
     def at_rows(self, rows: NDArray[np.int64], tell: Callable[[int], Told]) -> None:
         """Note a fault for each of the rows (ascending); `tell` gives column, detail and what was given for
-        the i-th of them. It is asked for no more than can be listed."""
-        for index, row in enumerate(rows[: self._most]):
+        the i-th of them. It is asked for no more than can be listed. The rows are remembered under the first
+        column that it gives: all are of one, or of columns of values."""
+        for index, row in enumerate(rows[: self._most].tolist()):
             column, detail, given = tell(index)
-            self.at(int(row), column, detail, given=given)
+            self.add([fault_of_reading(row, column, detail, given=brief(given), in_json=self._in_json)])
+            if index == 0:
+                self._rows[column].append(rows)
         self.count += max(0, len(rows) - self._most)
-        self.of_rows += max(0, len(rows) - self._most)
+
+    def rows_of(self, columns: Collection[str]) -> NDArray[np.int64]:
+        """The rows in which one of the columns has a fault."""
+        found = [rows for column in columns for rows in self._rows.get(column, ())]
+        return np.unique(np.concatenate([*found, np.empty(0, dtype=np.int64)]))
 
     def raise_any(self) -> None:
         """Raise BadInput where there is any fault."""
         if self.count:
             first = nsmallest(self._most, self._kept)
             raise BadInput([fault for _, _, fault in first], count=self.count)
+
+
+def _row_of(fault: Fault) -> int:
+    """The line of a fault, or the place in the list of the reading that its pointer names."""
+    if fault.row is not None:
+        return fault.row
+    place = READING.match(fault.pointer or "")
+    return int(place[1]) if place else BEFORE_ALL_ROWS

@@ -67,9 +67,7 @@ class _JsonRows:
         for place, row in enumerate(rows):
             if type(row) is not dict:
                 detail = f"A reading is an object. {WANTED}"
-                self._faults.add(
-                    [Fault(detail, pointer=pointer("readings", place), given=brief(row))], row=place
-                )
+                self._faults.lost(Fault(detail, pointer=pointer("readings", place), given=brief(row)))
 
     def _refuse_keys(self) -> None:
         """Keys that no reading has."""
@@ -78,7 +76,7 @@ class _JsonRows:
                 fault = Fault(
                     f"This key is not known. {WANTED}", pointer=pointer("readings", int(place), key)
                 )
-                self._faults.add([fault], row=int(place))
+                self._faults.add([fault])
 
     def _field(self, name: str, kinds: set[type], detail: str) -> list[Any] | None:
         """A field of every reading, None where it is left out or refused; None where no reading has it."""
@@ -111,11 +109,12 @@ class _JsonRows:
 
     def _rounds(self) -> Codes:
         detail = f"Give the round as a whole number from 1 to {HIGHEST_ROUND}."
-        values = self._field("round", {int}, detail)
+        values = self._field("round", {int, float}, detail)
         if values is None:
             return no_rounds(len(self._rows))
         rounds = _floats(values)
-        bad = ~np.isnan(rounds) & ((rounds < 1) | (rounds > HIGHEST_ROUND))
+        whole = (rounds >= 1) & (rounds <= HIGHEST_ROUND) & (rounds == np.floor(rounds))
+        bad = ~np.isnan(rounds) & ~whole
         self._check.refuse(bad, lambda row: ("round", detail, values[row]))
         return np.where(bad | np.isnan(rounds), NO_ROUND, rounds).astype(np.int64)
 
@@ -128,7 +127,7 @@ class _JsonRows:
             values = [None] * len(self._rows)
         numbers = _floats(values)
         state = np.where(np.isnan(numbers), State.NOTHING_FOUND, State.NUMBER).astype(np.int8)
-        if "value" in self._faults.columns:
+        if self._faults.rows_of({"value"}).size:
             faulty = [row.get("value") is not value for row, value in zip(self._rows, values, strict=True)]
             state[np.array(faulty, dtype=bool)] = State.FAULTY
         return numbers, state

@@ -41,6 +41,12 @@ def long_heading_faults(heading: Heading) -> list[Fault]:
     return faults
 
 
+def is_readable(heading: Heading) -> bool:
+    """Whether the readings can be told: what is required stands there, and nothing known stands twice."""
+    known = [name for name in heading.names if name in LONG_HEADINGS]
+    return set(LONG_REQUIRED) <= set(known) and len(set(known)) == len(known)
+
+
 def long_draft(
     table: TextTable, marks: Marks, faults: FaultList, *, longest: int
 ) -> tuple[Draft, ValueCells]:

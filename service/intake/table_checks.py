@@ -1,5 +1,10 @@
 """What must hold of the readings as a whole: rounds that can be told, each cell once, not too many."""
 
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
 from service.errors import BadInput, Fault
 from service.intake.faults import FaultList
 from service.intake.headings import WIDE
@@ -7,27 +12,43 @@ from service.settings import Limits
 from service.trial.readings_table import Readings
 from service.trial.rounds import ROW_ORDER, AssignedRounds, assign_rounds, repeated_cells
 
-DECIDING_COLUMNS = frozenset({"element", "channel", "round", "at", "run", "mounting"})
+NAMING_COLUMNS = frozenset({"element", "channel"})
+DECIDING_COLUMNS = frozenset({"round", "at", "run", "mounting"})
 
 
-def check_rounds(readings: Readings, faults: FaultList, limits: Limits) -> None:
+def check_rounds(readings: Readings, faults: FaultList, limits: Limits) -> AssignedRounds | None:
     """Note rounds that cannot be told, repeated cells, and more rounds than are taken.
 
-    Not looked at where a column that decides has faults of its own, or where the order of the rows decides
-    and some rows are faulty: what was found then would be a consequence. The wide form cannot repeat a cell
-    unless it repeats a channel or a run, which is noted elsewhere.
+    Gives the readings with their rounds, None where a fault elsewhere leaves some round in doubt. Nothing is
+    noted that may be the consequence of such a fault: rows with a fault in a column that decides are left
+    aside, and where the order of rows decides and some are missing, or where a heading is not what it was
+    taken for, nothing is looked at.
     """
-    if faults.columns & DECIDING_COLUMNS:
-        return
+    if faults.heading_faulty:
+        return None
+    doubtful = faults.rows_of(DECIDING_COLUMNS)
+    incomplete = bool(faults.rows_lost or faults.rows_of(NAMING_COLUMNS).size)
     try:
-        assigned = assign_rounds(readings)
+        assigned = assign_rounds(_without(readings, doubtful))
     except BadInput as error:
         faults.add(error.faults)
-        return
-    if assigned.rounds_from == ROW_ORDER and faults.of_rows:
-        return
+        return None
+    if assigned.rounds_from == ROW_ORDER and (incomplete or doubtful.size):
+        return None
     if readings.read_as["shape"] != WIDE:
-        _check_repeats(readings, assigned, faults)
+        _check_repeats(assigned, faults)
+    _check_size(assigned, faults, limits)
+    return None if incomplete or doubtful.size else assigned
+
+
+def _without(readings: Readings, rows: NDArray[np.int64]) -> Readings:
+    if not rows.size:
+        return readings
+    frame = readings.frame
+    return replace(readings, frame=frame[~frame["row"].isin(rows)])
+
+
+def _check_size(assigned: AssignedRounds, faults: FaultList, limits: Limits) -> None:
     rounds, elements = assigned.frame["round"].nunique(), assigned.frame["element"].nunique()
     work = elements * (elements - 1) // 2 * rounds
     refuse_over("rounds", rounds, limits.rounds, faults=faults)
@@ -41,15 +62,16 @@ def refuse_over(what: str, number: int, most: int, *, faults: FaultList) -> None
         faults.add([Fault(detail, given=number)])
 
 
-def _check_repeats(readings: Readings, assigned: AssignedRounds, faults: FaultList) -> None:
+def _check_repeats(assigned: AssignedRounds, faults: FaultList) -> None:
     """Refuse a cell that is given again without anything that tells the two apart.
 
     Told apart by at, run or mounting they are several scans, which are averaged. Where neither round, at, run
-    nor mounting is given, rows of one element with another element between belong to different mountings.
+    nor mounting is given, rows of one element with another element between belong to different mountings. The
+    wide form cannot repeat a cell unless it repeats a channel or a run, which is noted elsewhere.
     """
     again, first = repeated_cells(assigned)
-    rows = readings.frame["row"].to_numpy()
-    channels = readings.frame["channel"]
+    rows = assigned.frame["row"].to_numpy()
+    channels = assigned.frame["channel"]
 
     def told(index: int) -> tuple[str, str, object]:
         detail = (

@@ -8,6 +8,7 @@ row by row (in small lots, which is faster than large ones).
 import csv
 import io
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -116,7 +117,7 @@ class _CarefulRows:
                 self._keep(lot, line, height)
                 line += height
         except csv.Error as error:
-            where = self._heading.row + reader.line_num
+            where = self._heading.row + _first_line_that_fails(rest, self._heading)
             detail = f"Line {where} cannot be split into cells: {error}. Mend the quotation marks there."
             raise BadRequest(detail) from error
         columns = [
@@ -144,8 +145,20 @@ class _CarefulRows:
         width = len(self._heading.names)
         for row, line in zip(lot, lines, strict=True):
             if len(row) != width and any(cell.strip() for cell in row):
-                self._faults.add([_ragged(row, int(line), self._heading)], row=int(line))
+                self._faults.lost(_ragged(row, int(line), self._heading))
         return lines[[len(row) == width for row in lot]]
+
+
+def _first_line_that_fails(rest: bytes, heading: Heading) -> int:
+    """The line in which the row begins that cannot be split: an open quotation mark swallows those below."""
+    reader = csv.reader(
+        io.StringIO(rest.decode("utf-8"), newline=""), delimiter=heading.separator, strict=True
+    )
+    line = 1
+    with suppress(csv.Error):
+        for _ in reader:
+            line = reader.line_num + 1
+    return line
 
 
 def _ragged(row: Sequence[str], line: int, heading: Heading) -> Fault:

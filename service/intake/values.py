@@ -9,6 +9,7 @@ from service.intake.marks import Marks, folded
 
 POINT_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+", re.ASCII)
+MONTH = r"(jan|feb|mar|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*"
 REMEDIES = tuple(
     (re.compile(pattern, re.ASCII | re.IGNORECASE), detail)
     for pattern, detail in (
@@ -18,8 +19,7 @@ REMEDIES = tuple(
         ),
         (
             r"\d{1,4}([-/.])\d{1,2}\1(\d{1,4}([ T].*)?)?|\d{1,2}-\d{1,2}"
-            r"|(\d{1,2}[-. ]*)?(jan|feb|mar|apr|may|mai|jun|jul|aug|sep|oct|okt|nov|dec|dez)[a-z]*"
-            r"([-. ]*\d{1,4})?",
+            rf"|\d{{1,2}}[-. ]*{MONTH}([-. ]*\d{{1,4}})?|{MONTH}[-. ]*\d{{1,4}}",
             "This is a date. A spreadsheet took a number such as 7/10 or 7.10 for a day: set the column to "
             "numbers and type the value again.",
         ),
@@ -70,7 +70,7 @@ def decimal_mark(texts: Iterable[str], *, separator: str) -> str:
     if separator == ",":
         return "."
     commas, points = False, False
-    for text in texts:
+    for text in map(_plain, texts):
         commas = commas or COMMA_NUMBER.fullmatch(text) is not None
         points = points or ("." in text and POINT_NUMBER.fullmatch(text) is not None)
     return "." if not commas else "" if points else ","
@@ -84,12 +84,16 @@ def meaning(text: str, marks: Marks, mark: str) -> Meaning:
         return Meaning(State.NOTHING_FOUND)
     if folded(text) in marks.unscanned:
         return Meaning(State.NOT_SCANNED)
-    plain = text.replace(TYPOGRAPHIC_MINUS, "-")
+    plain = _plain(text)
     if mark == "," and COMMA_NUMBER.fullmatch(plain):
         plain = plain.replace(",", ".")
     if POINT_NUMBER.fullmatch(plain):
         return Meaning(State.NUMBER, float(plain) + 0.0)  # makes -0.0 the 0.0 that it equals
     return Meaning(State.FAULTY, detail=_comma_remedy(plain, mark) or remedy(plain))
+
+
+def _plain(text: str) -> str:
+    return text.replace(TYPOGRAPHIC_MINUS, "-")
 
 
 def remedy(text: str) -> str:

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.intake.column_check import ColumnCheck
-from service.intake.columns import Codes, Column
+from service.intake.columns import Column, column_of
 from service.intake.draft import Draft, no_names, no_times
 from service.intake.faults import FaultList
 from service.intake.marks import Marks
@@ -106,26 +106,21 @@ def _draft(
     table: TextTable, columns: list[RunColumn], cells: ValueCells, *, channel: Column, rf_channel: Column
 ) -> Draft:
     width, total = len(columns), len(table.rows) * len(columns)
-    place = {name: index for index, name in enumerate(dict.fromkeys(column.element for column in columns))}
-    element = np.array([place[column.element] for column in columns], dtype=np.int64)
+    element = column_of([column.element for column in columns])
     number = np.array([column.round for column in columns], dtype=np.int64)
     return Draft(
         row=np.repeat(table.rows, width),
-        element=Column(_tiled(element, len(table.rows)), list(place)),
+        element=Column(np.tile(element.codes, len(table.rows)), element.texts),
         channel=Column(np.repeat(channel.codes, width), channel.texts),
         value=cells.value,
         state=cells.state,
-        round=_tiled(number, len(table.rows)),
+        round=np.tile(number, len(table.rows)),
         rf_channel=Column(np.repeat(rf_channel.codes, width), rf_channel.texts),
         at=no_times(total),
         run=no_names(total),
         mounting=no_names(total),
         heading=lambda cell: columns[cell % width].heading,
     )
-
-
-def _tiled(codes: Codes, rows: int) -> Codes:
-    return np.tile(codes, rows)
 
 
 def _skipped(

@@ -20,49 +20,71 @@ ROUND = re.compile(r"[1-9]\d{0,3}", re.ASCII)
 
 @dataclass(frozen=True)
 class RunColumn:
-    """A column of one run: its place among the columns, its heading, the element and the round it names."""
+    """A column of one run: its place among the columns, its heading, the element and the round it names.
+
+    Where the heading is faulty the element may be None, and the round 1.
+    """
 
     place: int
     heading: str
-    element: str
+    element: str | None
     round: int
 
 
 def run_columns(heading: Heading, *, longest: int) -> tuple[list[RunColumn], list[Fault]]:
-    """The columns of runs, and what keeps headings from naming one."""
+    """The columns of runs, and what keeps headings from naming one.
+
+    Columns with a faulty heading are among them, so that their readings can be checked; not those whose
+    heading is one of the long form.
+    """
     faults = repeated_headings(heading)
     columns: list[RunColumn] = []
+    sound: list[RunColumn] = []
     for place, name in enumerate(heading.names):
         if name in WIDE_HEADINGS:
+            continue
+        if name.casefold() in LONG_HEADINGS:
+            faults.append(heading_fault(heading, name, _taken(name)))
             continue
         column, detail = _run_column(place, name, longest)
         if detail:
             faults.append(heading_fault(heading, name, detail))
+        else:
+            sound.append(column)
         columns.append(column)
     if not columns:
         detail = (
             "There is no column of readings. Add one for each run, headed element@round, such as brass-3@1."
         )
         faults.append(Fault(detail, row=heading.row, given=", ".join(heading.names)[:80]))
-    return columns, faults + _repeated_runs(heading, columns)
+    return columns, faults + _repeated_runs(heading, sound)
 
 
 def _run_column(place: int, name: str, longest: int) -> tuple[RunColumn, str]:
     """The run that a heading names, and what is wrong with it (empty: nothing)."""
-    element, sign, number = name.rpartition("@")
-    element, label = (element.strip(), number.strip()) if sign else (name, "1")
-    column = RunColumn(place, name, unquoted(element), int(label) if ROUND.fullmatch(label) else 1)
-    reason = name_fault(column.element, longest)
-    if name in LONG_HEADINGS:
-        return column, f"{name} is a heading of the long form. Wide: channel, rf_channel, then element@round."
-    if not ROUND.fullmatch(label):
+    element, sign, label = name.rpartition("@")
+    element, label = (element.strip(), label.strip()) if sign else (name, "1")
+    reason = name_fault(unquoted(element), longest)
+    number = int(label) if ROUND.fullmatch(label) else None
+    column = RunColumn(place, name, None if reason else unquoted(element), number or 1)
+    if number is None:
         return column, f"Behind @ stands the round, a whole number from 1 to {HIGHEST_ROUND}: brass-3@2."
     return column, f"The element in this heading {reason}." if reason else ""
 
 
+def _taken(name: str) -> str:
+    """Why a heading of the long form names no run."""
+    if name.casefold() in WIDE_HEADINGS:
+        return f"This heading is written {name.casefold()}."
+    return (
+        f"{name} is a heading of the long form. Wide: channel, rf_channel, then element@round, "
+        f"{name}@1 for an element of that name."
+    )
+
+
 def _repeated_runs(heading: Heading, columns: list[RunColumn]) -> list[Fault]:
     faults = []
-    seen: dict[tuple[str, int], str] = {}
+    seen: dict[tuple[str | None, int], str] = {}
     for column in columns:
         first = seen.setdefault((column.element, column.round), column.heading)
         if first != column.heading:

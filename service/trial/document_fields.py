@@ -2,11 +2,11 @@
 
 import difflib
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import TypeGuard
 
-from service.errors import Fault
-from service.trial.places import brief, pointer
+from service.errors import MOST_FAULTS, Fault
+from service.trial.places import LONGEST_GIVEN, brief, pointer
 from service.trial.texts import name_fault, text_fault
 
 
@@ -35,22 +35,23 @@ class Fields:
         self._faults.append(Fault(detail, pointer=place, given=brief(self._given.get(name))))
 
     def only(self, allowed: Sequence[str]) -> None:
-        """Note every field whose name is not among `allowed`."""
-        for name in self._given:
-            if name not in allowed:
-                meant = _meant(name, allowed)
-                self.fault(
-                    name, f"No field of this name is known here.{meant} Allowed: {', '.join(allowed)}."
-                )
+        """Note every field whose name is not among `allowed`; very many of them are one fault."""
+        unknown = [name for name in self._given if name not in allowed]
+        told = f"Allowed: {', '.join(allowed)}."
+        if len(unknown) > MOST_FAULTS:
+            detail = f"{len(unknown)} fields of names that are not known here. {told}"
+            self._faults.append(Fault(detail, pointer=pointer(*self._path), given="an object"))
+            return
+        for name in unknown:
+            self.fault(name, f"No field of this name is known here.{_meant(name, allowed)} {told}")
 
     def text(self, name: str) -> str | None:
         """A free text."""
-        return self._checked_text(name, text_fault(str(self._given.get(name)), self._longest))
+        return self._checked_text(name, text_fault)
 
     def name(self, name: str, *, required: bool = False) -> str | None:
         """A text that identifies something: not empty, no spaces around it."""
-        reason = name_fault(str(self._given.get(name)), self._longest)
-        return self._checked_text(name, reason, required=required)
+        return self._checked_text(name, name_fault, required=required)
 
     def names(self, name: str) -> tuple[str, ...] | None:
         """A list of at least one name, none twice; required."""
@@ -93,42 +94,64 @@ class Fields:
         self.fault(name, f"Give {bounds}.")
         return None
 
+    def share(self, name: str, least: float, most: float) -> float | None:
+        """A share from `least` to `most`; a percentage is answered with the share that it stands for."""
+        bounds = f"a share from {least:.2f} to {most:.2f}"
+        value = self._checked_number(name, bounds, required=False)
+        if value is None or least <= value <= most:
+            return None if value is None else float(value)
+        remedy = f" Write {value / 100:g} for {value:g} %." if 100 * least <= value <= 100 * most else ""
+        self.fault(name, f"Give {bounds}.{remedy}")
+        return None
+
     def nested(self, name: str, allowed: Sequence[str]) -> "Fields | None":
         """A nested object with no field beyond `allowed`."""
         value = self._given.get(name)
-        return None if value is None else self._nested(value, (name,), allowed)
+        if value is None:
+            return None
+        fields = self._nested(value, (name,), allowed)
+        return fields if isinstance(value, Mapping) else None
 
-    def list_of(self, name: str, allowed: Sequence[str]) -> list["Fields"]:
-        """A list of nested objects, each with no field beyond `allowed`; other entries are left out."""
+    def list_of(self, name: str, allowed: Sequence[str], *, most: int) -> list["Fields"]:
+        """A list of nested objects, each with no field beyond `allowed`.
+
+        Entries that are none are noted and read as empty, so that places in the list stay; beyond `most`,
+        which is noted, nothing is read.
+        """
         values = self._given.get(name)
         if values is not None and not isinstance(values, list | tuple):
             self.fault(name, f"Give a list of objects with the fields {', '.join(allowed)}.")
         if not isinstance(values, list | tuple):
             return []
-        nested = (self._nested(value, (name, index), allowed) for index, value in enumerate(values))
-        return [fields for fields in nested if fields is not None]
+        if len(values) > most:
+            told = f"{len(values)} {name}; at most {most} are taken in one trial."
+            self.fault(name, f"{told} Split it into smaller trials.")
+        return [self._nested(value, (name, index), allowed) for index, value in enumerate(values[:most])]
 
-    def _nested(self, value: object, steps: tuple[object, ...], allowed: Sequence[str]) -> "Fields | None":
+    def _nested(self, value: object, steps: tuple[object, ...], allowed: Sequence[str]) -> "Fields":
         path = (*self._path, *steps)
         if not isinstance(value, Mapping):
             detail = f"Give an object with the fields {', '.join(allowed)}."
             self._faults.append(Fault(detail, pointer=pointer(*path), given=brief(value)))
-            return None
+            return Fields({}, path, faults=[], longest=self._longest)
         nested = Fields(value, path, faults=self._faults, longest=self._longest)
         nested.only(allowed)
         return nested
 
-    def _checked_text(self, name: str, reason: str | None, *, required: bool = False) -> str | None:
+    def _checked_text(
+        self, name: str, reason_of: Callable[[str, int], str | None], *, required: bool = False
+    ) -> str | None:
         value = self._given.get(name)
-        if value is None and required:
-            self.fault(name, "This is required: give a text in quotes.")
-        elif value is not None and not isinstance(value, str):
-            self.fault(name, "Give a text in quotes.")
-        elif value is not None and reason is not None:
+        if not isinstance(value, str):
+            if value is not None:
+                self.fault(name, "Give a text in quotes.")
+            elif required:
+                self.fault(name, "This is required: give a text in quotes.")
+            return None
+        reason = reason_of(value, self._longest)
+        if reason is not None:
             self.fault(name, f"The text {reason}.")
-        elif isinstance(value, str):
-            return value
-        return None
+        return value if reason is None else None
 
     def _checked_number(self, name: str, bounds: str, *, required: bool) -> int | float | None:
         value = self._given.get(name)
@@ -149,6 +172,8 @@ def _is_number(value: object) -> TypeGuard[int | float]:
 
 def _meant(given: object, allowed: Sequence[str]) -> str:
     """ " Did you mean ...?" with the allowed words nearest to what was given, or nothing."""
+    if not isinstance(given, str) or len(given) > LONGEST_GIVEN:
+        return ""
     folded = {word.lower(): word for word in allowed}
-    close = difflib.get_close_matches(str(given).lower(), list(folded), n=3)
+    close = difflib.get_close_matches(given.lower(), list(folded), n=3)
     return f" Did you mean {' or '.join(folded[word] for word in close)}?" if close else ""

@@ -1,16 +1,18 @@
 """The trial with the elements and channels that only its readings name, and whether its references hold."""
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
+import pandas as pd
 
 from service.errors import BadInput, Fault
 from service.trial.codes import names_of
 from service.trial.places import pointer
 from service.trial.readings_table import Readings
 from service.trial.rf_channels import rf_channels
-from service.trial.rounds import assign_rounds
+from service.trial.rounds import AssignedRounds, assign_rounds
 from service.trial.trial import Channel, Element, Trial
 
 MOST_NAMES_TOLD = 12
@@ -23,6 +25,20 @@ def with_names_of(trial: Trial, readings: Readings) -> Trial:
     channel that the readings give. Raises BadInput where a channel stands on two RF channels and where
     reference, twin_of, pad_of, struck or known_repeatability name what is not there.
     """
+    whole, faults = checked_names(trial, readings, assign_rounds(readings) if trial.struck else None)
+    if faults:
+        raise BadInput(faults)
+    return whole
+
+
+def checked_names(
+    trial: Trial, readings: Readings, assigned: AssignedRounds | None
+) -> tuple[Trial, list[Fault]]:
+    """The trial of `with_names_of` and all that it would refuse.
+
+    `assigned` are the readings with their rounds; None where faults elsewhere keep them from being told: the
+    rounds of struck runs are then not looked at.
+    """
     given, faults = _rf_channels_given(trial, readings)
     known = {element.id for element in trial.elements}
     new_elements = [Element(name) for name in names_of(readings.frame["element"]) if name not in known]
@@ -33,25 +49,35 @@ def with_names_of(trial: Trial, readings: Readings) -> Trial:
         for channel in (*trial.channels, *new_channels)
     )
     whole = replace(trial, elements=(*trial.elements, *new_elements), channels=tuple(channels))
-    faults += [*_control_faults(whole), *_strike_faults(whole, readings), *_known_faults(whole)]
-    if faults:
-        raise BadInput(faults)
-    return whole
+    runs = readings.frame if assigned is None else assigned.frame
+    faults += _control_faults(whole)
+    faults += _strike_faults(whole, runs, rounds_known=assigned is not None)
+    faults += _known_faults(whole)
+    return whole, faults
 
 
 def _rf_channels_given(trial: Trial, readings: Readings) -> tuple[dict[str, str], list[Fault]]:
-    """The RF channel of each channel as the readings give it, and a fault for each that contradicts."""
-    pairs = readings.frame[["channel", "rf_channel"]].assign(position=np.arange(len(readings.frame)))
-    pairs = pairs[pairs["rf_channel"].notna()].drop_duplicates(["channel", "rf_channel"])
+    """The RF channel of each channel as the readings give it, and a fault for each channel on two of them."""
+    rows = readings.frame[["channel", "rf_channel"]].assign(position=np.arange(len(readings.frame)))
+    rows = rows[rows["rf_channel"].notna()]
     said = {channel.id: channel.rf_channel for channel in trial.channels if channel.rf_channel is not None}
-    faults = []
+    first: dict[str, tuple[str, int]] = {}
+    pairs = rows.drop_duplicates(["channel", "rf_channel"])
     for channel, rf_channel, position in pairs.itertuples(index=False):
         if said.setdefault(channel, rf_channel) != rf_channel:
-            detail = (
-                f"The channel {channel} stands on RF channel {said[channel]} and on {rf_channel}. A channel "
-                "has one: where two channels share a name, call them by name and number."
-            )
-            faults.append(readings.fault(int(position), "rf_channel", detail))
+            first.setdefault(channel, (rf_channel, int(position)))
+    if not first:
+        return said, []
+    texts = rows[["channel", "rf_channel"]].astype(object)
+    against = Counter(texts["channel"][texts["rf_channel"] != texts["channel"].map(said)])
+    faults = []
+    for channel, (rf_channel, position) in first.items():
+        detail = (
+            f"The channel {channel} stands on RF channel {said[channel]} and on {rf_channel} (readings that "
+            f"do not say {said[channel]}: {against[channel]}). A channel has one: where two channels share a "
+            "name, call them by name and number."
+        )
+        faults.append(readings.fault(position, "rf_channel", detail))
     return said, faults
 
 
@@ -73,19 +99,22 @@ def _control_faults(trial: Trial) -> list[Fault]:
     return faults
 
 
-def _strike_faults(trial: Trial, readings: Readings) -> list[Fault]:
-    """Struck runs that are not there: a strike that strikes nothing would pass unnoticed."""
+def _strike_faults(trial: Trial, frame: pd.DataFrame, *, rounds_known: bool) -> list[Fault]:
+    """Struck runs that are not there: a strike that strikes nothing would pass unnoticed.
+
+    A strike whose element or round is faulty itself is not told twice.
+    """
     if not trial.struck:
         return []
-    frame = assign_rounds(readings).frame
     runs = frame[["element", "round"]].drop_duplicates()
-    rounds_of = {str(name): sorted(group["round"]) for name, group in runs.groupby("element", observed=True)}
+    rounds_of = {str(name): list(group["round"]) for name, group in runs.groupby("element", observed=True)}
     faults = []
     for index, strike in enumerate(trial.struck):
-        if strike.element not in rounds_of:
+        rounds_there = rounds_of.get(strike.element, [])
+        if strike.element and not rounds_there:
             faults.append(_not_there(strike.element, rounds_of, "struck", index, "element"))
-        elif strike.round not in rounds_of[strike.element]:
-            rounds = _listed(str(number) for number in rounds_of[strike.element])
+        elif strike.element and strike.round and rounds_known and strike.round not in rounds_there:
+            rounds = _listed(str(number) for number in sorted(rounds_there))
             detail = f"{strike.element} has no run in this round; it has runs in round {rounds}."
             place = pointer("trial", "struck", index, "round")
             faults.append(Fault(detail, pointer=place, given=strike.round))
@@ -113,6 +142,6 @@ def _not_there(given: str, there: Iterable[str], *steps: object) -> Fault:
 
 
 def _listed(names: Iterable[str]) -> str:
-    told = list(names)
+    told = [name for name in names if name]
     more = len(told) - MOST_NAMES_TOLD
     return ", ".join(told[:MOST_NAMES_TOLD]) + (f" and {more} more" if more > 0 else "")

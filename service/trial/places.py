@@ -8,7 +8,10 @@ LONGEST_GIVEN = 80
 
 
 def pointer(*steps: object) -> str:
-    """A JSON pointer in fragment form (RFC 6901, section 6), e.g. #/readings/12/value."""
+    """A JSON pointer in fragment form (RFC 6901, section 6), e.g. #/readings/12/value.
+
+    A step of more than 80 characters is cut: it can only be a key that nobody knows.
+    """
     return "#" + "".join(f"/{_escaped(step)}" for step in steps)
 
 
@@ -22,9 +25,12 @@ def brief(value: object) -> object:
         return "a list"
     if isinstance(value, dict):
         return "an object"
-    plain = str(value).encode("utf-8", "replace").decode()
-    return plain if len(plain) <= LONGEST_GIVEN else f"{plain[:LONGEST_GIVEN]}…"
+    return _cut(str(value)).encode("utf-8", "replace").decode()
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= LONGEST_GIVEN else f"{text[:LONGEST_GIVEN]}…"
 
 
 def _escaped(step: object) -> str:
-    return quote(str(step).replace("~", "~0").replace("/", "~1"), safe=POINTER_SIGNS, errors="replace")
+    return quote(_cut(str(step)).replace("~", "~0").replace("/", "~1"), safe=POINTER_SIGNS, errors="replace")

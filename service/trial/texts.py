@@ -2,13 +2,13 @@
 
 import unicodedata
 
-REFUSED_CATEGORIES = ("Cc", "Cs")
+REFUSED_CATEGORIES = ("Cc", "Cs", "Zl", "Zp")
 
 
 def text_fault(text: str, longest: int) -> str | None:
     """Why `text` may not stand in a trial, None where it may: too long, or with control signs in it."""
     if len(text) > longest:
-        return f"is {len(text)} characters long; at most {longest} are allowed"
+        return f"is {len(text)} characters long; at most {longest} are allowed, so shorten it"
     if not text.isprintable() and any(unicodedata.category(sign) in REFUSED_CATEGORIES for sign in text):
         return "holds a line break, a tab or another control sign; write it as one plain line"
     return None

@@ -13,6 +13,7 @@ from service.trial.trial_meter import checked_meter, margin_bounds
 TRIAL_FIELDS = tuple(Trial(meter=Meter("bars")).document())
 LARGEST_SEED = 2**53 - 1
 """Above it a number loses digits in readers that keep all numbers as doubles."""
+LEAST_CONFIDENCE, MOST_CONFIDENCE = 0.80, 0.99
 MINUTES_OF_A_DAY = 1440
 DEFAULT_LIMITS = Limits()
 
@@ -30,20 +31,23 @@ def trial_from_document(document: Mapping[str, object], *, limits: Limits = DEFA
 
 
 def checked_trial(document: object, *, limits: Limits = DEFAULT_LIMITS) -> tuple[Trial | None, list[Fault]]:
-    """The trial as far as it can be used, and every fault; None where the meter is not known."""
+    """The trial as far as it can be used, and every fault; None where the document is no object.
+
+    Of a trial with faults the meter has no unit where it cannot be used, and the entries of lists keep their
+    places, with an empty id where theirs is faulty.
+    """
     faults: list[Fault] = []
     if not isinstance(document, Mapping):
         detail = 'Give the trial as an object, at least {"meter": {"unit": "bars"}}.'
         return None, [Fault(detail, pointer="#/trial", given=brief(document))]
     fields = Fields(document, ("trial",), faults=faults, longest=limits.text_characters)
     fields.only(TRIAL_FIELDS)
+    return _checked_fields(fields, limits), faults
+
+
+def _checked_fields(fields: Fields, limits: Limits) -> Trial:
+    """Every field; without a meter the margin is taken as if on any scale."""
     meter = checked_meter(fields)
-    rest = _checked_rest(fields, meter, limits)
-    return (None if meter is None else rest), faults
-
-
-def _checked_rest(fields: Fields, meter: Meter | None, limits: Limits) -> Trial:
-    """Everything but the meter; without one the margin is taken as if on any scale."""
     least_rounds, most_rounds = 1, limits.rounds
     largest_margin, usual_margin = margin_bounds(meter)
     margin = fields.number("margin", 0, largest_margin, above=True)
@@ -54,7 +58,7 @@ def _checked_rest(fields: Fields, meter: Meter | None, limits: Limits) -> Trial:
         title=fields.text("title"),
         margin=usual_margin if margin is None else margin,
         margin_stated=margin is not None,
-        confidence=_confidence(fields),
+        confidence=fields.share("confidence", LEAST_CONFIDENCE, MOST_CONFIDENCE) or Trial.confidence,
         planned_rounds=Trial.planned_rounds if planned is None else planned,
         planned_rounds_stated=planned is not None,
         looks=fields.choice("looks", LOOKS) or Trial.looks,
@@ -64,21 +68,9 @@ def _checked_rest(fields: Fields, meter: Meter | None, limits: Limits) -> Trial:
         compares=fields.choice("compares", COMPARES) or Trial.compares,
         elements=trial_entries.elements(fields, most=limits.elements),
         channels=trial_entries.channels(fields, most=limits.channels),
-        struck=trial_entries.struck(fields, most_rounds=trial_entries.HIGHEST_ROUND),
+        struck=trial_entries.struck(fields, most=limits.elements * limits.rounds),
         known_repeatability=trial_entries.known_repeatability(fields, largest_margin),
         minutes_per_run=fields.number("minutes_per_run", 0, MINUTES_OF_A_DAY, above=True),
         taken_by=fields.text("taken_by"),
         site=fields.text("site"),
     )
-
-
-def _confidence(fields: Fields) -> float:
-    """From 0.80 to 0.99; a percentage is answered with the share it stands for."""
-    value = fields.number("confidence", 0, 100)
-    if value is None:
-        return Trial.confidence
-    if not 0.80 <= value <= 0.99:
-        remedy = f" Write {value / 100:g} for {value:g} %." if 80 <= value <= 99 else ""
-        fields.fault("confidence", f"Give a share from 0.80 to 0.99.{remedy}")
-        return Trial.confidence
-    return value

@@ -32,15 +32,12 @@ MOST_DEGREES_OF_FREEDOM = 1_000_000
 
 
 def elements(trial: Fields, *, most: int) -> tuple[Element, ...]:
-    """The elements that could be read, each id once."""
-    entries = trial.list_of("elements", ELEMENT_FIELDS)
-    if len(entries) > most:
-        trial.fault("elements", f"{len(entries)} elements; at most {most} can be compared in one trial.")
-        return ()
+    """The elements, one for each entry; an id that is faulty or stands twice is noted."""
+    entries = trial.list_of("elements", ELEMENT_FIELDS, most=most)
     currencies: set[str] = set()
     found = [_element(entry, currencies) for entry in entries]
     _note_repeats(entries, [element.id for element in found], "id", "An element of this id stands above.")
-    return tuple({element.id: element for element in found if element.id}.values())
+    return tuple(found)
 
 
 def _element(entry: Fields, currencies: set[str]) -> Element:
@@ -102,14 +99,11 @@ def _cost(entry: Fields, name: str, currencies: set[str]) -> Cost | None:
 
 
 def channels(trial: Fields, *, most: int) -> tuple[Channel, ...]:
-    """The channels that could be read, each id once."""
-    entries = trial.list_of("channels", CHANNEL_FIELDS)
-    if len(entries) > most:
-        trial.fault("channels", f"{len(entries)} channels; at most {most} can be read.")
-        return ()
+    """The channels, one for each entry; an id that is faulty or stands twice is noted."""
+    entries = trial.list_of("channels", CHANNEL_FIELDS, most=most)
     found = [_channel(entry) for entry in entries]
     _note_repeats(entries, [channel.id for channel in found], "id", "A channel of this id stands above.")
-    return tuple({channel.id: channel for channel in found if channel.id}.values())
+    return tuple(found)
 
 
 def _channel(entry: Fields) -> Channel:
@@ -120,18 +114,18 @@ def _channel(entry: Fields) -> Channel:
     )
 
 
-def struck(trial: Fields, *, most_rounds: int) -> tuple[Strike, ...]:
-    """The runs taken out, each with its reason."""
-    entries = trial.list_of("struck", STRIKE_FIELDS)
+def struck(trial: Fields, *, most: int) -> tuple[Strike, ...]:
+    """The runs taken out, each with its reason; "" and 0 stand for an element and a round that are faulty."""
+    entries = trial.list_of("struck", STRIKE_FIELDS, most=most)
     found = [
         Strike(
             element=entry.name("element", required=True) or "",
-            round=entry.whole("round", 1, most_rounds, required=True) or 0,
+            round=entry.whole("round", 1, HIGHEST_ROUND, required=True) or 0,
             reason=entry.name("reason", required=True) or "",
         )
         for entry in entries
     ]
-    runs = [f"{strike.round} {strike.element}" for strike in found]
+    runs = [f"{strike.round} {strike.element}" if strike.element and strike.round else "" for strike in found]
     _note_repeats(entries, runs, "round", "This run is struck already; take one of the two entries away.")
     return tuple(found)
 

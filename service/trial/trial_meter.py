@@ -36,7 +36,7 @@ def _scale(fields: Fields, rules: UnitRules) -> Meter | None:
         unit=rules.unit,
         lowest=lowest,
         highest=highest,
-        resolution=_or_usual(resolution, rules.resolution),
+        resolution=_or_usual(resolution, _at_most(width, rules.resolution)),
         needed=fields.number("needed", rules.least, rules.most) if rules.is_decibel else None,
         impedance_ohm=fields.number("impedance_ohm", 0, HIGHEST_IMPEDANCE_OHM, above=True),
         resolution_stated=resolution is not None,
@@ -44,16 +44,23 @@ def _scale(fields: Fields, rules: UnitRules) -> Meter | None:
 
 
 def margin_bounds(meter: Meter | None) -> tuple[float, float]:
-    """The largest margin that makes sense on this meter (the width of its scale) and the usual one."""
+    """The largest margin that makes sense on this meter (the width of its scale) and the usual one.
+
+    The usual margin and the usual step are never wider than the scale itself.
+    """
     if meter is None:
         return 1e6, 1.0
     rules = unit_rules(meter.unit)
     width = _width(rules, meter.lowest, meter.highest)
-    return width, rules.default_margin(meter.lowest, meter.highest)
+    return width, min(width, rules.default_margin(meter.lowest, meter.highest))
 
 
 def _width(rules: UnitRules, lowest: float | None, highest: float | None) -> float:
     return _or(highest, rules.most) - _or(lowest, rules.least)
+
+
+def _at_most(width: float, usual: float | None) -> float | None:
+    return None if usual is None else min(width, usual)
 
 
 def _or_usual(stated: float | None, usual: float | None) -> float | None:

@@ -7,7 +7,7 @@ import pytest
 
 from service.errors import TooLarge, UnsupportedMedia
 from service.settings import Limits
-from tests.intake.made_batches import BARS, JSON, batch, json_batch, only_fault
+from tests.intake.made_batches import BARS, JSON, batch, faults_of, json_batch, only_fault
 
 FEW = Limits(readings=3)
 
@@ -45,6 +45,36 @@ def test_names_rounds_and_work_are_bounded(limits, what):
     at_most = replace(Limits(), elements=3, channels=2, rounds=2, pairs_times_rounds=6)
     assert len(batch(body, limits=at_most)[1].frame) == 12
     assert what in only_fault(batch, body, limits=limits).detail
+
+
+def test_a_limit_comes_with_its_remedy():
+    body = "element,round,channel,value\na,1,x,7\na,2,x,7"
+    assert "smaller trials" in only_fault(batch, body, limits=Limits(rounds=1)).detail
+    with pytest.raises(TooLarge, match="Send fewer rounds or fewer channels"):
+        batch(body, limits=Limits(readings=1))
+    trial = BARS | {"elements": [{"id": "a"}, {"id": "b"}, {"id": " c"}]}
+    found = {
+        fault.pointer: fault.detail
+        for fault in faults_of(batch, body, trial=trial, limits=Limits(elements=2))
+    }
+    assert list(found) == ["#/trial/elements"]
+    assert "3 elements; at most 2" in found["#/trial/elements"]
+    assert "smaller trials" in found["#/trial/elements"]
+
+
+def test_only_columns_of_runs_count_as_readings():
+    body = "channel,rf_channel,a@1,a@2,,\nx,27,7,7,,\ny,28,7,7,,"
+    assert len(batch(body, limits=Limits(readings=4))[1].frame) == 4
+    with pytest.raises(TooLarge):
+        batch(body, limits=Limits(readings=3))
+
+
+def test_struck_runs_are_no_more_than_runs_can_be():
+    strike = [{"element": "a", "round": 1, "reason": "w"}, 3, 4, 5]
+    body = "element,round,channel,value\na,1,x,7"
+    limits = Limits(elements=1, rounds=2)
+    found = faults_of(batch, body, trial=BARS | {"struck": strike}, limits=limits)
+    assert {fault.pointer for fault in found} == {"#/trial/struck", "#/trial/struck/1"}
 
 
 def test_rounds_that_are_inferred_are_bounded_too():

@@ -107,6 +107,25 @@ def test_the_order_of_rows_does_not_matter(rows, random):
     assert one.by_channel.totals().tobytes() == two.by_channel.totals().tobytes()
 
 
+@FEW
+@given(tables(), st.randoms(use_true_random=False))
+def test_a_trial_written_in_any_way_has_the_same_scores_to_the_last_bit(rows, random):
+    mixed = random.sample(rows, len(rows))
+    ways = (
+        (long_table(rows).encode(), CSV, BARS),
+        (wide_table(mixed, ";", ",").replace("\n", "\r\n").encode("utf-8-sig"), CSV, BARS),
+        (long_table(mixed, "\t", ",").replace("\n", "\r").encode(), TSV, BARS),
+        (as_json(mixed).encode(), JSON, None),
+    )
+    found = []
+    for body, media_type, trial in ways:
+        whole, readings = batch(body, media_type, trial=trial)
+        assert whole.document() == batch(long_table(rows))[0].document()
+        table = score_table(whole, assign_rounds(readings).frame)
+        found.append([table.scores.tobytes(), table.cells.tobytes(), table.by_channel.totals().tobytes()])
+    assert found == [found[0]] * len(ways)
+
+
 @settings(max_examples=200, deadline=None)
 @given(
     st.one_of(

@@ -110,6 +110,13 @@ def test_quotation_marks_out_of_place_are_refused_with_their_line(body):
         read(body)
 
 
+def test_a_quotation_mark_left_open_is_looked_for_where_its_row_begins():
+    rows = ["a,x,1", '"b', 'c",x,1', "d,x,1"]
+    body = "\n".join(["element,channel,value", *rows, '"e,x,1', *["f,x,1"] * 3000])
+    with pytest.raises(BadRequest, match="Line 6 cannot"):
+        read(body)
+
+
 @pytest.mark.parametrize(
     ("body", "match"),
     [

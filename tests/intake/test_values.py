@@ -54,6 +54,9 @@ def test_marks(text, state):
         ("12/05/2026", "date"),
         ("7-Oct", "date"),
         ("10 Jul", "date"),
+        ("7. Oktober", "date"),
+        ("7-Oct-2026", "date"),
+        ("Oct-10", "date"),
         ("Oct 10", "date"),
         ("7-10", "date"),
         ("1.024,5", "one decimal mark"),
@@ -75,7 +78,25 @@ def test_what_is_refused_comes_with_its_remedy(text, remedy):
 
 
 @pytest.mark.parametrize(
-    "text", ["-", "n/a", "?", "weak", "1_0", "٣", "0x10", "7 5", "1.2.x", "true", "null", "NA"]
+    "text",
+    [
+        "-",
+        "n/a",
+        "?",
+        "weak",
+        "marginal",
+        "maybe",
+        "decoded",
+        "march",
+        "1_0",
+        "٣",
+        "0x10",
+        "7 5",
+        "1.2.x",
+        "true",
+        "null",
+        "NA",
+    ],
 )
 def test_an_unknown_mark_is_answered_with_both_choices(text):
     read = meaning(text, Marks(), ".")
@@ -94,6 +115,8 @@ def test_an_unknown_mark_is_answered_with_both_choices(text):
         (["7.5", "8"], ";", "."),
         (["7,5", "7.5"], ";", ""),
         (["7,5", "12.05.2026"], ";", ","),
+        (["−62,5", "−61,5"], ";", ","),
+        (["−62,5", "−61.5"], ";", ""),
     ],
 )
 def test_the_decimal_mark_of_a_file(texts, separator, mark):
@@ -102,6 +125,7 @@ def test_the_decimal_mark_of_a_file(texts, separator, mark):
 
 def test_a_decimal_comma_is_read_where_the_file_has_one():
     assert meaning("-62,5", Marks(), ",").number == -62.5
+    assert meaning("−62,5", Marks(), ",").number == -62.5
     assert "decimal points too" in meaning("7,5", Marks(), "").detail
 
 

@@ -89,12 +89,28 @@ def test_a_row_of_sums_is_no_channel(name):
         ("channel,@2,b", "@2", "empty"),
         ("channel,round,b", "round", "long form"),
         ("channel,at,b", "at", "long form"),
+        ("channel,Value,b", "Value", "Value@1 for an element of that name"),
+        ("channel,RF_Channel,b", "RF_Channel", "written rf_channel"),
     ],
 )
 def test_headings_that_name_no_run(heading, column, part):
     faults = faults_of(batch, f"{heading}\nx,7,7")
     assert (faults[0].row, faults[0].column) == (1, column)
     assert part in faults[0].detail
+
+
+def test_headings_with_a_fault_repeat_no_run():
+    faults = faults_of(batch, "channel,b@zero,b@1,@1,@ 1\nx,7,7,7,7")
+    assert [fault.column for fault in faults] == ["b@zero", "@1", "@ 1"]
+
+
+def test_rows_keep_their_lines_below_quoted_cells_of_two_lines():
+    body = 'channel,a,b\n"x",7,"?"\n"y;z,q",7,7\n\n"two\nlines",7,7\nv,?,7'
+    assert [(fault.row, fault.column) for fault in faults_of(batch, body)] == [
+        (2, "b"),
+        (5, "channel"),
+        (7, "a"),
+    ]
 
 
 def test_a_table_of_channels_alone_is_answered_with_the_heading_wanted():

@@ -47,6 +47,15 @@ def test_a_channel_on_two_rf_channels_is_refused():
     assert "on RF channel 1 and on 9" in fault.detail
 
 
+def test_a_channel_on_many_rf_channels_is_told_once_with_the_number_of_readings():
+    made = [{"element": "a", "round": n, "channel": "x", "rf_channel": str(n % 3)} for n in range(1, 9)]
+    with pytest.raises(BadInput) as caught:
+        named([*made, {"element": "a", "round": 1, "channel": "y", "rf_channel": "7"}])
+    (fault,) = caught.value.faults
+    assert (fault.row, fault.given) == (1, "2")
+    assert "do not say 1: 5" in fault.detail
+
+
 def test_the_trial_and_its_readings_may_not_disagree_on_an_rf_channel():
     made = [row | {"rf_channel": "27"} for row in ROWS]
     assert set(faults_of(made, channels=(Channel("x", "31"),))) == {"rf_channel"}

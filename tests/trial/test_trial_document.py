@@ -127,9 +127,10 @@ def test_a_percentage_of_confidence_is_answered_with_the_share():
     assert "0.95" in fault_at("#/trial/confidence", bars(confidence=95)).detail
 
 
-@pytest.mark.parametrize("value", [0.79, 0.995, 1, 0, -1, 995, "0.95", True, math.nan, math.inf])
+@pytest.mark.parametrize("value", [0.79, 0.995, 1, 0, -1, 995, 10**400, "0.95", True, math.nan, math.inf])
 def test_confidence_lies_from_080_to_099(value):
-    fault_at("#/trial/confidence", bars(confidence=value))
+    detail = fault_at("#/trial/confidence", bars(confidence=value)).detail
+    assert detail.startswith("Give a share from 0.80 to 0.99")
 
 
 @pytest.mark.parametrize("value", [0, -0.5, 11, "1", False, math.nan, -math.inf, 10**400])
@@ -263,6 +264,40 @@ def test_limits_bound_lists_and_texts():
     assert set(faults_of(document, limits=limits)) == {
         "#/trial/elements", "#/trial/channels", "#/trial/title",
     }  # fmt: skip
+
+
+def test_very_many_unknown_fields_are_one_fault():
+    fault = fault_at("#/trial", bars(**{f"x{number}": 1 for number in range(101)}))
+    assert "101 fields" in fault.detail
+    assert len(faults_of(bars(**{f"x{number}": 1 for number in range(100)}))) == 100
+
+
+def test_entries_that_are_no_objects_do_not_shift_the_places_of_others():
+    entries = [3, {"id": "a"}, {"id": "a"}, {"id": "b", "form": "plank"}]
+    assert set(faults_of(bars(elements=entries, channels=entries[:3]))) == {
+        "#/trial/elements/0", "#/trial/elements/2/id", "#/trial/elements/3/form", "#/trial/channels/0",
+        "#/trial/channels/2/id",
+    }  # fmt: skip
+
+
+def test_strikes_with_faults_repeat_nothing():
+    faults = faults_of(bars(struck=[{"reason": "w"}, {"reason": "w"}, 3, 4]))
+    assert set(faults) == {
+        "#/trial/struck/0/element", "#/trial/struck/0/round", "#/trial/struck/1/element",
+        "#/trial/struck/1/round", "#/trial/struck/2", "#/trial/struck/3",
+    }  # fmt: skip
+
+
+def test_a_text_as_long_as_a_book_is_not_compared_with_words():
+    detail = fault_at("#/trial/meter/unit", {"meter": {"unit": "dB" * 500_000}}).detail
+    assert "Did you mean" not in detail
+
+
+def test_a_list_nested_deeply_is_no_text():
+    deep = []
+    for _ in range(50_000):
+        deep = [deep]
+    assert fault_at("#/trial/title", bars(title=deep)).given == "a list"
 
 
 def test_what_was_given_is_told_back_short():
