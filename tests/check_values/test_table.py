@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.check_values.conftest import approximate, entries, half_a_unit, resolved
+from tests.check_values.conftest import TABLE, approximate, entries, half_a_unit, resolved
 
 
 def test_every_entry_names_its_source_and_a_tolerance_for_each_kind_of_result():
@@ -43,3 +43,8 @@ def test_half_a_unit_of_the_last_digit(value, half):
 def test_a_tolerance_lets_through_what_is_near_and_nothing_else(tolerance, near, far):
     assert approximate([1.23, None], tolerance) == [near, None]
     assert approximate([1.23, None], tolerance) != [far, None]
+
+
+def test_every_entry_is_used_by_a_test_of_this_folder():
+    tests = "".join(path.read_text(encoding="utf-8") for path in TABLE.parent.glob("test_*.py"))
+    assert [name for name in entries() if f'"{name}"' not in tests] == []
