@@ -2,7 +2,6 @@
 
 import numpy as np
 import pytest
-from statsmodels.regression.linear_model import OLS
 
 from service.statistics.least_squares import (
     fit,
@@ -22,25 +21,6 @@ def table(missing, *, elements=4, rounds=6, seed=1):
     for k, r in missing:
         scores[k, r] = NAN
     return scores
-
-
-@pytest.mark.parametrize("missing", [[], [(0, 1)], [(0, 0), (1, 0), (3, 5), (2, 2)]])
-def test_fit_is_that_of_ordinary_least_squares(missing):
-    scores = table(missing)
-    k, r = np.nonzero(np.isfinite(scores))
-    design = np.column_stack([k[:, None] == np.arange(4), r[:, None] == np.arange(1, 6)]).astype(float)
-    reference = OLS(scores[k, r], design).fit()
-    found = fit(scores)
-    assert found.degrees_of_freedom == reference.df_resid
-    assert found.residual_ss == pytest.approx(reference.ssr, rel=1e-9)
-    first, second = pair_indices(4)
-    factors = variance_factors(found.inverse, first, second)
-    for place, (i, j) in enumerate(zip(first, second, strict=True)):
-        contrast = np.zeros(design.shape[1])
-        contrast[[i, j]] = 1, -1
-        test = reference.t_test(contrast)
-        assert found.effects[i] - found.effects[j] == pytest.approx(test.effect[0], abs=1e-9)
-        assert factors[place] == pytest.approx((test.sd.item() ** 2) / reference.mse_resid, rel=1e-9)
 
 
 def test_complete_rounds_give_plain_means_and_two_over_rounds():
