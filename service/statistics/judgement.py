@@ -59,7 +59,7 @@ def judge(
     """
     if scores.ndim != 2 or competing.shape != scores.shape[:1] or not scores.size:
         raise ValueError(f"scores {scores.shape} and competing {competing.shape} must be (K, R) and (K,)")
-    looks = TrialLooks(scores, rule, store=store, known=known, repeats=repeats)
+    looks = TrialLooks(scores, rule, competing=competing, store=store, known=known, repeats=repeats)
     pairs, trial = standing_pairs(looks), standing_trial(looks, competing)
     answer = leader_answer(looks, looks.rounds, competing)
     noise = _noise(looks, known)

@@ -92,10 +92,11 @@ def _at_average_round(scores: Floats, contrast: Floats) -> Floats:
     return np.asarray(contrast + (without.sum(axis=0) / present.sum(axis=0)).mean())
 
 
-def in_fit(scores: Floats, *, fewest_runs: int) -> Flags:
+def in_fit(scores: Floats, *, fewest_runs: int, competing: Flags | None = None) -> Flags:
     """Which elements can be compared: runs enough, and joined to the largest group by shared rounds.
 
-    scores: (K, R), NaN where no run was made. Of equally large groups the one that holds the best mean.
+    scores: (K, R), NaN where no run was made. competing (K,): elements that may win, by default all; a group
+    counts by these, then by all it holds. Of equally large groups the one with the best mean.
     """
     present = np.isfinite(scores)
     enough = present.sum(axis=1) >= fewest_runs
@@ -103,6 +104,7 @@ def in_fit(scores: Floats, *, fewest_runs: int) -> Flags:
     if not enough.any():
         return np.asarray(enough)
     means = np.array([scores[k, present[k]].mean() if enough[k] else -np.inf for k in range(len(scores))])
-    sizes = np.array([(groups == group).sum() if group >= 0 else 0 for group in groups])
+    weights = np.ones(len(scores)) if competing is None else np.where(competing, len(scores) + 1.0, 1.0)
+    sizes = np.array([weights[groups == group].sum() if group >= 0 else 0.0 for group in groups])
     best = np.where(sizes == sizes.max(), means, -np.inf).argmax()
     return np.asarray(groups == groups[best])

@@ -73,7 +73,9 @@ def pair_look(scores: Floats, setting: Setting, *, longest: int) -> PairLook | N
 
 def with_shuffles(look: PairLook, setting: Setting) -> PairLook:
     """The same look with the shuffled reference beside the bell-shaped one."""
-    shuffled = shuffled_maximum(look.fitted.residuals, floor=setting.floor, seed=setting.seed)
+    shuffled = shuffled_maximum(
+        look.fitted.residuals, floor=setting.floor, tol=setting.tol, seed=setting.seed
+    )
     levels = {float(level): shuffled.critical(float(level)) for level in np.unique(look.level)}
     critical = np.array([levels[float(level)] for level in look.level])
     return replace(look, shuffled=shuffled, shuffled_critical=critical)

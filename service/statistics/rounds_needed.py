@@ -94,8 +94,7 @@ def _continued(scores: Floats, noise: Noise, seed: int, *, last: int) -> Iterato
     centred = scores - np.nanmean(scores)
     for column in centred.T:
         present = np.isfinite(column)
-        if present.any():
-            running.add(np.repeat(np.where(present, column, 0.0)[:, None], TRIALS, axis=1), present)
+        running.add(np.repeat(np.where(present, column, 0.0)[:, None], TRIALS, axis=1), present)
     start = Stream(seed, Purpose.ROUNDS_NEEDED, elements=elements, round_number=0).uniforms(
         TRIALS, elements + 1
     )

@@ -42,13 +42,14 @@ class ShuffledMaximum:
         return (self.arrangements - below + 1) / (self.arrangements + 1)
 
 
-def shuffled_maximum(residuals: Floats, *, floor: float, seed: int) -> ShuffledMaximum:
+def shuffled_maximum(residuals: Floats, *, floor: float, seed: int, tol: float = 0.0) -> ShuffledMaximum:
     """Reference for the largest T of all pairs when no element differs from another.
 
     H0: within each round the residuals are exchangeable among the elements present. Residuals (after
     element and round effects) are permuted within each round, independently, and T with its variances and
     floor is made anew. All arrangements where (K!)^R is at most 20 000, else 19 999 drawn ones (1 999 where
-    pairs x rounds exceeds 10 000). Ties in the readings need no care: equal residuals swap.
+    pairs x rounds exceeds 10 000). Ties in the readings need no care: equal residuals swap. Residuals within
+    tol of 0 are 0: what rounding leaves of an exactly additive table is no noise.
 
     residuals: (K, R), NaN where no run was made. Source: single-step maximum T, Westfall and Young (1993),
     Resampling-Based Multiple Testing; residuals shuffled after ter Braak (1992), Permutation versus
@@ -56,7 +57,7 @@ def shuffled_maximum(residuals: Floats, *, floor: float, seed: int) -> ShuffledM
     """
     present = np.isfinite(residuals)
     chunks, enumerated = _arrangements(present, seed)
-    filled = np.where(present, residuals, 0.0)
+    filled = np.where(present & (np.abs(residuals) > tol), residuals, 0.0)
     maxima = [_maxima(filled, present, orders, floor=floor) for orders in chunks]
     return ShuffledMaximum(np.sort(np.concatenate(maxima)), enumerated)
 

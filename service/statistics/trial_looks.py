@@ -17,13 +17,21 @@ from service.statistics.results import Flags, Floats, KnownNoise, Repeats, Rule
 
 
 class TrialLooks:
-    """The looks of scores (K, R) under a rule; round numbers are 1-based."""
+    """The looks of scores (K, R) under a rule; round numbers are 1-based; competing (K,): who may win."""
 
     def __init__(
-        self, scores: Floats, rule: Rule, *, store: Store, known: KnownNoise | None, repeats: Repeats | None
+        self,
+        scores: Floats,
+        rule: Rule,
+        *,
+        competing: Flags,
+        store: Store,
+        known: KnownNoise | None,
+        repeats: Repeats | None,
     ):
         self.scores = scores
         self.rule = rule
+        self.competing = competing
         self.rounds = scores.shape[1]
         self.known = known
         self.repeats = single_mountings(scores) if repeats is None else repeats
@@ -39,13 +47,13 @@ class TrialLooks:
         """Which elements are judged after this round, (K,)."""
         if number not in self._members:
             fewest = FEWEST_ROUNDS if number >= BELOW_ROUNDS else 1
-            self._members[number] = in_fit(self.scores[:, :number], fewest_runs=fewest)
+            self._members[number] = self._in_fit(number, fewest_runs=fewest)
         return self._members[number]
 
     def joined(self, number: int) -> Flags:
         """The judged elements, or where there are not two of them all that shared rounds join, (K,)."""
         members = self.members(number)
-        return members if members.sum() > 1 else in_fit(self.scores[:, :number], fewest_runs=1)
+        return members if members.sum() > 1 else self._in_fit(number, fewest_runs=1)
 
     def plain(self, number: int) -> LookTable:
         """The look by the bell-shaped references alone: decides no less than the whole rule does."""
@@ -78,6 +86,9 @@ class TrialLooks:
         difference = no_look(self.scores[:, :number], members).difference
         alpha, floor = self.rule.alpha / 2.0, self.setting.floor
         return known_look(difference, repeats, noise, members=members, alpha=alpha, floor=floor)
+
+    def _in_fit(self, number: int, *, fewest_runs: int) -> Flags:
+        return in_fit(self.scores[:, :number], fewest_runs=fewest_runs, competing=self.competing)
 
     def _make(self, number: int) -> LookTable:
         scores, members = self.scores[:, :number], self.members(number)

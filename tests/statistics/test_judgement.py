@@ -209,3 +209,33 @@ def test_a_constant_added_to_a_round_changes_nothing():
 def test_wrong_shapes_are_refused():
     with pytest.raises(ValueError, match="must be"):
         judged(np.zeros(5))
+
+
+def test_an_element_that_stopped_before_the_others_began_has_had_no_look():
+    """Three runs of the first were over before a third element made a fit of three."""
+    scores = ahead(3, 6, by=3.0)
+    scores[0, 3:] = NAN
+    scores[2, :2] = NAN
+    found = judged(scores)
+    against = {one.element: one for one in found.against}
+    assert against[0].low is not None
+    assert against[0].outcome == NEEDS_MORE_RUNS
+
+
+def test_three_runs_each_that_hardly_overlap_leave_too_few_degrees_of_freedom():
+    scores = noise(3, 5)
+    for element in range(3):
+        scores[element, [r for r in range(5) if not element <= r < element + 3]] = NAN
+    found = judged(scores)
+    assert found.outcome == NEEDS_MORE_RUNS
+    assert found.residual_df == 2
+    assert {pair.low for pair in found.pairs} == {None}
+
+
+def test_a_round_without_any_run_changes_nothing():
+    scores = noise(3, 5)
+    gap = np.insert(scores, 2, NAN, axis=1)
+    assert [pair.difference for pair in judged(gap).pairs] == [
+        pair.difference for pair in judged(scores).pairs
+    ]
+    assert judged(gap).more_rounds == judged(scores).more_rounds

@@ -77,3 +77,11 @@ def test_one_step_of_the_meter_is_not_out_of_line():
 def test_where_nothing_is_left_over_nothing_is_odd():
     assert odd_cell(np.add.outer([0.1, 0.2, 0.3], [1.0, 2.0, 3.0, 4.0])) is None
     assert odd_cell(np.array([[1.0, 2.0], [2.0, 5.0]])) is None
+
+
+def test_a_column_without_cells_is_passed_over():
+    table = np.random.default_rng(3).normal(size=(4, 6))
+    table[2, 4] += 30.0
+    gap = np.insert(table, 1, np.nan, axis=1)
+    assert odd_cell(gap).cells == ((2, 5),)
+    assert odd_cell(gap).p_value == pytest.approx(odd_cell(table).p_value, rel=1e-9)

@@ -88,3 +88,9 @@ def test_what_a_round_has_in_common_does_not_matter_where_runs_are_missing():
     moved = scores + np.array([0.0, 0.0, 0.0, -12.0])
     needed = [[pair.more_rounds for pair in judged(each).pairs] for each in (scores, moved)]
     assert needed[0] == needed[1]
+
+
+def test_sixty_rounds_that_settled_nothing_are_not_continued():
+    found = judged(trial(2, 60, 0.0, sd=1.0), margin=0.01)
+    assert found.outcome == NEEDS_MORE_RUNS
+    assert (found.more_rounds, found.too_fine) == (None, True)
