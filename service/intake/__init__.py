@@ -5,5 +5,6 @@ May import `trial`, `radio`, `errors` and `settings`; knows nothing of analysis,
 
 from service.intake.batch import read_batch
 from service.intake.marks import Marks
+from service.intake.media_types import JSON
 
-__all__ = ["Marks", "read_batch"]
+__all__ = ["JSON", "Marks", "read_batch"]

@@ -1,22 +1,43 @@
 """The account of how a batch was understood, as far as intake knows it."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from service.intake.draft import Draft
-from service.intake.headings import WIDE
-from service.intake.text_lines import TextLines
+from service.intake.headings import LONG_HEADINGS, WIDE, Heading
+from service.intake.table_draft import TableDraft
 from service.intake.text_table import TextTable
-from service.intake.value_cells import ValueCells
 from service.intake.values import State
 from service.intake.wide_form import RunColumn
 
 EMPTY_ROW = "the row is empty"
+ABOVE = "the line stands above the heading"
+SEPARATOR_ROW = "the line names the separator"
 
 
-def json_account(draft: Draft, rows: int) -> dict[str, Any]:
-    """How a JSON batch was understood."""
+@dataclass(frozen=True)
+class Source:
+    """Where a table came from: what is told of a file of text, or of a workbook."""
+
+    media_type: str
+    encoding: str | None = None
+    byte_order_mark: bool = False
+    sheet: str | None = None
+    above: tuple[int, ...] = ()
+    separator_row: int | None = None
+    notes: tuple[str, ...] = ()
+
+    def skipped(self) -> list[dict[str, object]]:
+        """The lines above the heading."""
+        named = [] if self.separator_row is None else [{"row": self.separator_row, "why": SEPARATOR_ROW}]
+        return [*named, *({"row": row, "why": ABOVE} for row in self.above)]
+
+
+def json_account(draft: Draft, rows: int, media_type: str) -> dict[str, Any]:
+    """How a batch of JSON was understood."""
     return {
-        "media_type": "application/json",
+        "media_type": media_type,
         "shape": "long",
         "encoding": "utf-8",
         "byte_order_mark": False,
@@ -31,40 +52,66 @@ def json_account(draft: Draft, rows: int) -> dict[str, Any]:
         "not_scanned": 0,
         "marks": {},
         "skipped": [],
+        "notes": [],
     }
 
 
 def table_account(
-    media_type: str, lines: TextLines, table: TextTable, *, draft: Draft, cells: ValueCells
+    source: Source,
+    table: TextTable,
+    found: TableDraft,
+    *,
+    columns: list[dict[str, str]],
+    notes: Sequence[str],
 ) -> dict[str, Any]:
-    """How a table was understood; columns of runs and what was skipped are added by the caller.
+    """How a table was understood.
 
     In the long form an empty value says that nothing was found; in the wide form it is read that way.
     """
+    state, is_wide = found.cells.state, table.heading.form == WIDE
+    empty = [{"row": int(row), "why": EMPTY_ROW} for row in table.empty_rows]
     return {
-        "media_type": media_type,
+        "media_type": source.media_type,
         "shape": table.heading.form,
-        "encoding": "utf-8",
-        "byte_order_mark": lines.byte_order_mark,
+        "encoding": source.encoding,
+        "byte_order_mark": source.byte_order_mark,
         "delimiter": table.heading.separator,
-        "decimal_mark": cells.decimal_mark,
+        "decimal_mark": found.manner.decimal_mark,
         "header_row": table.heading.row,
-        "sheet": None,
-        "columns": [{"heading": name, "read_as": name} for name in table.heading.names],
+        "sheet": source.sheet,
+        "columns": columns,
         "rows": len(table.rows),
-        **_names(draft),
-        "blanks_read_as_lost": int((cells.state == State.BLANK).sum()) if table.heading.form == WIDE else 0,
-        "not_scanned": int((cells.state == State.NOT_SCANNED).sum()),
-        "marks": cells.marks,
-        "skipped": [{"row": int(row), "why": EMPTY_ROW} for row in table.empty_rows],
+        **_names(found.draft),
+        "blanks_read_as_lost": int((state == State.BLANK).sum()) if is_wide else 0,
+        "not_scanned": int((state == State.NOT_SCANNED).sum()),
+        "marks": found.cells.marks,
+        "skipped": [*source.skipped(), *found.skipped, *empty],
+        "notes": [*source.notes, *notes, *_spaces(table)],
     }
 
 
-def run_headings(columns: list[RunColumn], names: tuple[str, ...]) -> list[dict[str, str]]:
-    """What each heading of a wide table was taken for."""
-    runs = {column.heading: f"{column.element}, round {column.round}" for column in columns}
-    told = {name: name for name in names} | runs
-    return [{"heading": name, "read_as": told[name]} for name in names]
+def headings_told(heading: Heading, runs: Sequence[RunColumn] = ()) -> list[dict[str, str]]:
+    """What each heading was taken for: a column of the long form, or a run."""
+    of_run = {run.place: f"{run.element}, round {run.round}" for run in runs}
+    return [
+        {"heading": given, "read_as": _with_unit(of_run.get(place, _plain(name)), unit)}
+        for place, (given, name, unit) in enumerate(
+            zip(heading.given, heading.names, heading.units, strict=True)
+        )
+    ]
+
+
+def _plain(name: str) -> str:
+    return name if name in LONG_HEADINGS else "not read"
+
+
+def _with_unit(read_as: str, unit: str | None) -> str:
+    return read_as if unit is None else f"{read_as}, in {unit}"
+
+
+def _spaces(table: TextTable) -> list[str]:
+    count = table.other_spaces
+    return [f"no-break spaces were read as plain ones ({count} cells)"] if count else []
 
 
 def _names(draft: Draft) -> dict[str, int]:

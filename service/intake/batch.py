@@ -1,26 +1,23 @@
 """One batch from bytes to a trial and its readings, every fault of both told at once."""
 
-import csv
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
-from service.errors import BadInput, BadRequest, Fault, TooLarge, UnsupportedMedia
-from service.intake.accounts import json_account, run_headings, table_account
+from service.errors import BadInput, Fault, UnsupportedMedia
+from service.intake.accounts import json_account
 from service.intake.cell_checks import check_scale
 from service.intake.draft import Draft
 from service.intake.faults import FaultList
-from service.intake.headings import WIDE, WIDE_HEADINGS, Heading, heading_of
+from service.intake.headings import WIDE
+from service.intake.json_lines import json_lines
 from service.intake.json_readings import json_draft
-from service.intake.long_form import is_readable, long_draft, long_heading_faults
 from service.intake.marks import Marks
-from service.intake.media_types import JSON, READ, SEPARATORS
+from service.intake.media_types import JSON, NDJSON, READ, XLSX
 from service.intake.strict_json import strict_json
-from service.intake.table_checks import check_rounds, refuse_over
-from service.intake.text_lines import TextLines, text_lines
-from service.intake.text_table import text_table
+from service.intake.table_checks import check_cells_once, check_rounds, refuse_over
+from service.intake.tables import TableReader, check_count
 from service.intake.values import State
-from service.intake.wide_cells import wide_draft
-from service.intake.wide_form import run_columns
+from service.intake.workbook import workbook_readings
 from service.settings import Limits
 from service.trial.names import checked_names
 from service.trial.places import brief, pointer
@@ -33,37 +30,64 @@ BODY_KEYS = ("trial", "readings")
 
 
 def read_batch(
-    body: bytes, media_type: str, *, trial: Mapping[str, Any] | None, marks: Marks, limits: Limits
+    body: bytes,
+    media_type: str,
+    *,
+    trial: Mapping[str, Any] | None,
+    marks: Marks,
+    limits: Limits,
+    beside: Sequence[str] = (),
 ) -> tuple[Trial, Readings]:
     """The trial, with every name that its readings bring, and the readings.
 
-    A JSON body holds both ({"trial", "readings"}); a table comes with the trial document `trial`. Raises
+    A JSON body without `trial` holds both ({"trial", "readings"}); with it, as a table does, the readings
+    alone ({"readings"}, or the list itself). `beside` are keys of the body that somebody else reads. Raises
     BadInput with every fault of the trial and of the readings, BadRequest for what is no JSON or no table,
     TooLarge past a limit, UnsupportedMedia.
     """
     if media_type not in READ:
         raise UnsupportedMedia(f"{media_type} is not read; send {', '.join(READ)}.")
     if media_type == JSON:
-        return _json_batch(body, limits)
+        return _json_batch(body, trial, limits, beside=beside)
     faults = FaultList(in_json=False)
     checked = _checked(trial, faults, limits)
-    draft, account = _table(text_lines(body), media_type, marks, faults=faults, limits=limits)
+    meter = None if checked is None else checked.meter
+    reader = TableReader(marks, meter, faults=faults, limits=limits)
+    if media_type == NDJSON:
+        draft, account = _json_lines(body, faults, limits)
+    elif media_type == XLSX:
+        draft, account = workbook_readings(body, reader, faults=faults, limits=limits)
+    else:
+        draft, account = reader.text(body, media_type)
     return _concluded(checked, draft, account, faults=faults, limits=limits)
 
 
-def _json_batch(body: bytes, limits: Limits) -> tuple[Trial, Readings]:
+def _json_batch(
+    body: bytes, trial: Mapping[str, Any] | None, limits: Limits, *, beside: Sequence[str]
+) -> tuple[Trial, Readings]:
     content = strict_json(body)
+    keys = BODY_KEYS if trial is None else BODY_KEYS[1:]
+    if trial is not None and isinstance(content, list):
+        content = {"readings": content}
     if not isinstance(content, dict):
-        detail = 'Send an object {"trial": {...}, "readings": [...]}, the readings as a list.'
+        detail = f"Send an object with {' and '.join(keys)}, the readings as a list."
         raise BadInput([Fault(detail, pointer="#", given=brief(content))])
     faults = FaultList(in_json=True)
-    detail = f"This key is not known; a batch has {' and '.join(BODY_KEYS)}."
-    faults.add(Fault(detail, pointer=pointer(key)) for key in content if key not in BODY_KEYS)
-    checked = _checked(content.get("trial"), faults, limits)
+    detail = f"This key is not known; a batch has {' and '.join(keys)}."
+    faults.add(Fault(detail, pointer=pointer(key)) for key in content if key not in (*keys, *beside))
+    checked = _checked(content.get("trial") if trial is None else trial, faults, limits)
     rows = _rows(content.get("readings"), faults)
-    _check_count(len(rows), limits)
+    check_count(len(rows), limits)
     draft = json_draft(rows, faults, longest=limits.text_characters)
-    return _concluded(checked, draft, json_account(draft, len(rows)), faults=faults, limits=limits)
+    return _concluded(checked, draft, json_account(draft, len(rows), JSON), faults=faults, limits=limits)
+
+
+def _json_lines(body: bytes, faults: FaultList, limits: Limits) -> tuple[Draft, dict[str, Any]]:
+    check_count(body.rstrip().count(b"\n"), limits)
+    rows, lines = json_lines(body, faults)
+    check_count(len(rows), limits)
+    draft = json_draft(rows, faults, longest=limits.text_characters, lines=lines)
+    return draft, json_account(draft, len(rows), NDJSON)
 
 
 def _rows(readings: object, faults: FaultList) -> list[Any]:
@@ -82,62 +106,6 @@ def _checked(document: object, faults: FaultList, limits: Limits) -> Trial | Non
     return trial
 
 
-def _table(
-    lines: TextLines, media_type: str, marks: Marks, *, faults: FaultList, limits: Limits
-) -> tuple[Draft, dict[str, Any]]:
-    heading = _heading(lines, media_type, limits)
-    _check_count(lines.body.count(b"\n"), limits, per_row=_columns_of_runs(heading))
-    table = text_table(lines, heading, faults)
-    longest = limits.text_characters
-    if heading.form == WIDE:
-        columns, found = run_columns(table.heading, longest=longest)
-        _note_heading(found, faults, readable=bool(columns))
-        wide = wide_draft(table, columns, marks, faults=faults, longest=longest)
-        account = table_account(media_type, lines, table, draft=wide.draft, cells=wide.cells)
-        account["columns"] = run_headings(columns, table.heading.names)
-        account["skipped"] = wide.skipped + account["skipped"]
-        return wide.draft, account
-    _note_heading(long_heading_faults(table.heading), faults, readable=is_readable(table.heading))
-    draft, cells = long_draft(table, marks, faults, longest=longest)
-    return draft, table_account(media_type, lines, table, draft=draft, cells=cells)
-
-
-def _heading(lines: TextLines, media_type: str, limits: Limits) -> Heading:
-    line, separators = lines.line(), SEPARATORS[media_type]
-    most = limits.elements * limits.rounds + len(WIDE_HEADINGS)
-    if max(line.count(separator) for separator in separators) >= most:
-        raise TooLarge(f"The heading in line {lines.first} has more columns than the {most} that are read.")
-    try:
-        return heading_of(line, lines.first, separators=separators)
-    except csv.Error as error:
-        detail = (
-            f"The heading in line {lines.first} cannot be split: {error}. Mend the quotation marks there."
-        )
-        raise BadRequest(detail) from error
-
-
-def _note_heading(found: list[Fault], faults: FaultList, *, readable: bool) -> None:
-    """Note the faults of a heading, which end the reading where what stands below cannot be understood."""
-    faults.add(found)
-    faults.heading_faulty = bool(found)
-    if not readable:
-        faults.raise_any()
-
-
-def _columns_of_runs(heading: Heading) -> int:
-    if heading.form != WIDE:
-        return 1
-    return max(1, sum(name not in WIDE_HEADINGS and name != "" for name in heading.names))
-
-
-def _check_count(rows: int, limits: Limits, *, per_row: int = 1) -> None:
-    if rows * per_row > limits.readings:
-        raise TooLarge(
-            f"The batch holds about {rows * per_row} readings; at most {limits.readings} are taken at once. "
-            "Send fewer rounds or fewer channels at a time."
-        )
-
-
 def _concluded(
     trial: Trial | None, draft: Draft, account: dict[str, Any], *, faults: FaultList, limits: Limits
 ) -> tuple[Trial, Readings]:
@@ -146,6 +114,8 @@ def _concluded(
     if (draft.state == State.NOT_SCANNED).all() and not faults.rows_lost:
         faults.add([Fault("There is no reading at all; send at least one.", pointer="#/readings")])
     readings = Readings(draft.frame(), account)
+    if account["shape"] != WIDE:
+        check_cells_once(draft, faults)
     assigned = check_rounds(readings, faults, limits)
     whole = None if trial is None else _with_names(trial, readings, assigned, faults=faults, limits=limits)
     faults.raise_any()

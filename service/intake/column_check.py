@@ -8,34 +8,42 @@ from numpy.typing import NDArray
 from service.intake.columns import Codes, Column
 from service.intake.draft import NO_ROUND
 from service.intake.faults import FaultList
+from service.intake.special_cells import special_detail
+from service.intake.spreadsheet_text import unquoted_text
 from service.intake.times import NO_TIME, REMEDY, nanoseconds
 from service.intake.values import State
 from service.trial.texts import name_fault
 from service.trial.trial_entries import HIGHEST_ROUND
 
-QUOTED_SIGNS = "=+-@\t\r\0"
-YES, NO = ("true", "yes", "1"), ("false", "no", "0")
+YES = ("true", "yes", "1", "y", "t", "received")
+NO = ("false", "no", "0", "n", "f", "not received")
 
 Rows = NDArray[np.bool_]
 
 
 class ColumnCheck:
-    """Checks the columns of one batch; `rows` are the lines or list places of its entries."""
+    """Checks the columns of one batch; `rows` are the lines or list places of its entries.
 
-    def __init__(self, rows: Codes, faults: FaultList, *, longest: int):
+    `of_table` tells that names may stand behind the apostrophe of an export.
+    """
+
+    def __init__(self, rows: Codes, faults: FaultList, *, longest: int, of_table: bool = True):
+        self._unquoted = unquoted_text if of_table else str
         self._rows = rows
         self._faults = faults
         self._longest = longest
 
     def names(self, column: Column, name: str, *, required: bool = False) -> Column:
         """A column of names; empty ones are missing, which is a fault where they are required."""
-        named = column.map(lambda text: unquoted(text) or None)
+        named = column.map(lambda text: self._unquoted(text) or None)
         if required:
             self.refuse(named.codes < 0, lambda _: (name, f"Give the {name} of every reading.", None))
-        reasons = {text: name_fault(text, self._longest) for text in named.texts}
+        reasons = {
+            text: _special_told(name, text) or _name_told(name, text, self._longest) for text in named.texts
+        }
         bad = {text for text, reason in reasons.items() if reason is not None}
         if bad:
-            self.refuse(named.flags(bad.__contains__), lambda row: _name_told(name, named, row, reasons))
+            self.refuse(named.flags(bad.__contains__), lambda row: _told(name, named, row, reasons))
         return named.map(lambda text: None if text in bad else text) if bad else named
 
     def rounds(self, column: Column) -> Codes:
@@ -78,19 +86,23 @@ class ColumnCheck:
         return np.array(table, dtype=np.int64)[column.codes]
 
 
-def unquoted(text: str) -> str:
-    """The text without the apostrophe that keeps a spreadsheet from reading it as a formula."""
-    return text[1:] if text[:1] == "'" and text[1:2] and text[1] in QUOTED_SIGNS else text
-
-
 def _round(text: str) -> int | None:
     if text.isascii() and text.isdigit() and len(text) <= 9 and 1 <= int(text) <= HIGHEST_ROUND:
         return int(text)
     return None
 
 
-def _name_told(
-    name: str, column: Column, row: int, reasons: dict[str, str | None]
-) -> tuple[str, str, object]:
-    text = column.text(row)
-    return name, f"The {name} {reasons.get(text or '')}.", text
+def _special_told(name: str, text: str) -> str | None:
+    """Why the text of a special cell is no name; a boolean or a number is one."""
+    detail = special_detail(text)
+    return None if detail is None else f"The {name} is missing. {detail}"
+
+
+def _name_told(name: str, text: str, longest: int) -> str | None:
+    reason = name_fault(text, longest)
+    return None if reason is None else f"The {name} {reason}."
+
+
+def _told(name: str, column: Column, row: int, reasons: dict[str, str | None]) -> tuple[str, str, object]:
+    text = column.text(row) or ""
+    return name, reasons.get(text) or "", text

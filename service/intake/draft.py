@@ -20,7 +20,7 @@ class Draft:
 
     `row` is the line of the file or the index in the list, `value` in meter units (NaN: none), `state` a
     `State`, `round` NO_ROUND and `at` NO_TIME where there is none. `heading` names the column that holds the
-    value of entry i.
+    value of entry i; `shift` is what was added to the values of the source.
     """
 
     row: Codes
@@ -34,6 +34,7 @@ class Draft:
     run: Column
     mounting: Column
     heading: Callable[[int], str]
+    shift: float = 0.0
 
     def frame(self) -> pd.DataFrame:
         """The readings table of the cells that were scanned and whose element and channel are known."""

@@ -2,13 +2,15 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
+from dataclasses import replace
 from heapq import nsmallest
 
 import numpy as np
 from numpy.typing import NDArray
 
 from service.errors import MOST_FAULTS, BadInput, Fault
+from service.intake.special_cells import shown
 from service.trial.places import brief
 from service.trial.readings_table import fault_of_reading
 
@@ -24,13 +26,17 @@ class FaultList:
     """Collects the faults of a batch; `in_json` tells whether rows are entries of a JSON list or lines.
 
     `count` is the number of all faults, `rows_lost` that of rows of which nothing could be read.
-    `heading_faulty` tells that some columns may not be what they were taken for.
+    `heading_faulty` tells that some columns may not be what they were taken for, `unit_faulty` that values
+    may be in another unit than the meter's. `labels` says how columns are headed in the file where that is
+    not their name.
     """
 
     def __init__(self, *, in_json: bool, most: int = MOST_FAULTS):
         self.count = 0
         self.rows_lost = 0
         self.heading_faulty = False
+        self.unit_faulty = False
+        self.labels: Mapping[str, str] = {}
         self._rows: defaultdict[str, list[NDArray[np.int64]]] = defaultdict(list)
         self._in_json = in_json
         self._most = min(most, MOST_FAULTS)
@@ -38,7 +44,8 @@ class FaultList:
 
     def add(self, faults: Iterable[Fault]) -> None:
         """Note faults as they are; those without a row stand before those of the readings."""
-        for fault in faults:
+        for plain in faults:
+            fault = self._labelled(plain)
             self._kept.append((_row_of(fault), self.count, fault))
             self.count += 1
             if len(self._kept) > ROOM * self._most:
@@ -55,10 +62,17 @@ class FaultList:
         column that it gives: all are of one, or of columns of values."""
         for index, row in enumerate(rows[: self._most].tolist()):
             column, detail, given = tell(index)
-            self.add([fault_of_reading(row, column, detail, given=brief(given), in_json=self._in_json)])
+            self.add(
+                [fault_of_reading(row, column, detail, given=brief(_shown(given)), in_json=self._in_json)]
+            )
             if index == 0:
                 self._rows[column].append(rows)
         self.count += max(0, len(rows) - self._most)
+
+    def _labelled(self, fault: Fault) -> Fault:
+        """The fault with its column as it is headed in the file."""
+        label = self.labels.get(fault.column or "")
+        return fault if label is None or fault.row is None else replace(fault, column=label)
 
     def rows_of(self, columns: Collection[str]) -> NDArray[np.int64]:
         """The rows in which one of the columns has a fault."""
@@ -70,6 +84,10 @@ class FaultList:
         if self.count:
             first = nsmallest(self._most, self._kept)
             raise BadInput([fault for _, _, fault in first], count=self.count)
+
+
+def _shown(given: object) -> object:
+    return shown(given) if isinstance(given, str) else given
 
 
 def _row_of(fault: Fault) -> int:

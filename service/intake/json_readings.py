@@ -23,21 +23,25 @@ LARGEST = 10**300
 WANTED = f"A reading has {', '.join(FIELDS)}; element and channel are required."
 
 
-def json_draft(rows: Sequence[Any], faults: FaultList, *, longest: int) -> Draft:
-    """The readings of the list; `longest` is the length that a name may have."""
-    return _JsonRows(rows, faults, longest).draft()
+def json_draft(rows: Sequence[Any], faults: FaultList, *, longest: int, lines: Codes | None = None) -> Draft:
+    """The readings of the list; `longest` is the length that a name may have.
+
+    `lines` are the lines of the file in which the entries stand, None where they are entries of a JSON list.
+    """
+    return _JsonRows(rows, faults, longest, lines=lines).draft()
 
 
 class _JsonRows:
-    def __init__(self, rows: Sequence[Any], faults: FaultList, longest: int):
+    def __init__(self, rows: Sequence[Any], faults: FaultList, longest: int, *, lines: Codes | None):
         self._faults = faults
-        kept = list(range(len(rows)))
+        self._in_list = lines is None
+        places = np.arange(len(rows)) if lines is None else lines
+        self._rows, self._places = rows, places.astype(np.int64)
         if set(map(type, rows)) - {dict}:
             kept = [place for place, row in enumerate(rows) if type(row) is dict]
-            self._refuse_others(rows)
-        self._rows = rows if len(kept) == len(rows) else [rows[place] for place in kept]
-        self._places = np.array(kept, dtype=np.int64)
-        self._check = ColumnCheck(self._places, faults, longest=longest)
+            self._refuse_others(rows, places)
+            self._rows, self._places = [rows[place] for place in kept], self._places[kept]
+        self._check = ColumnCheck(self._places, faults, longest=longest, of_table=False)
         shapes = set(map(tuple, self._rows))
         self._everywhere = frozenset.intersection(*map(frozenset, shapes)) if shapes else frozenset()
         self._somewhere = frozenset().union(*shapes)
@@ -62,21 +66,25 @@ class _JsonRows:
             heading=lambda _: "value",
         )
 
-    def _refuse_others(self, rows: Sequence[Any]) -> None:
+    def _refuse_others(self, rows: Sequence[Any], places: Codes) -> None:
         """Entries that are no objects."""
-        for place, row in enumerate(rows):
+        detail = f"A reading is an object. {WANTED}"
+        for place, row in zip(places.tolist(), rows, strict=True):
             if type(row) is not dict:
-                detail = f"A reading is an object. {WANTED}"
-                self._faults.lost(Fault(detail, pointer=pointer("readings", place), given=brief(row)))
+                self._faults.lost(self._fault(place, None, detail, brief(row)))
 
     def _refuse_keys(self) -> None:
         """Keys that no reading has."""
-        for place, row in zip(self._places, self._rows, strict=True):
+        for place, row in zip(self._places.tolist(), self._rows, strict=True):
             for key in sorted(set(row).difference(FIELDS)):
-                fault = Fault(
-                    f"This key is not known. {WANTED}", pointer=pointer("readings", int(place), key)
-                )
-                self._faults.add([fault])
+                self._faults.add([self._fault(place, key, f"This key is not known. {WANTED}", None)])
+
+    def _fault(self, place: int, key: str | None, detail: str, given: object) -> Fault:
+        """A fault of a whole entry or of one of its keys."""
+        if self._in_list:
+            steps = ("readings", place) if key is None else ("readings", place, key)
+            return Fault(detail, pointer=pointer(*steps), given=given)
+        return Fault(detail, row=place, column=None if key is None else key[:80], given=given)
 
     def _field(self, name: str, kinds: set[type], detail: str) -> list[Any] | None:
         """A field of every reading, None where it is left out or refused; None where no reading has it."""

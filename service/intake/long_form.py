@@ -14,9 +14,11 @@ from service.intake.headings import (
     heading_fault,
     repeated_headings,
 )
-from service.intake.marks import Marks
+from service.intake.spellings import choice
+from service.intake.summary_lines import without_long_sums
+from service.intake.table_draft import TableDraft
 from service.intake.text_table import TextTable
-from service.intake.value_cells import ValueCells, value_cells
+from service.intake.value_cells import Manner, value_cells
 from service.intake.values import State
 
 WANTED = (
@@ -29,15 +31,15 @@ MOST_NAMES_TOLD = 8
 def long_heading_faults(heading: Heading) -> list[Fault]:
     """What keeps a heading from being that of the long form."""
     if not set(heading.names) & set(LONG_REQUIRED):
-        return [Fault(_wanted_for(heading), row=heading.row, given=", ".join(heading.names)[:80])]
+        return [*_choices(heading), Fault(_wanted_for(heading), row=heading.row, given=_told(heading))]
     faults = repeated_headings(heading)
-    for name in dict.fromkeys(heading.names):
-        if name not in LONG_HEADINGS:
-            faults.append(heading_fault(heading, name, f"This heading is not known.{_meant(name)} {WANTED}"))
+    for place, name in enumerate(heading.names):
+        if name not in LONG_HEADINGS and name not in heading.names[:place]:
+            faults.append(heading_fault(heading, place, _not_known(name)))
     missing = [name for name in LONG_REQUIRED if name not in heading.names]
     if missing:
-        detail = f"There is no column {' and no column '.join(missing)}. {WANTED}"
-        faults.append(Fault(detail, row=heading.row, given=", ".join(heading.names)[:80]))
+        detail = f"There is no column {' and no column '.join(missing)}. {WANTED}{_wide_wanted(heading)}"
+        faults.append(Fault(detail, row=heading.row, given=_told(heading)))
     return faults
 
 
@@ -47,13 +49,13 @@ def is_readable(heading: Heading) -> bool:
     return set(LONG_REQUIRED) <= set(known) and len(set(known)) == len(known)
 
 
-def long_draft(
-    table: TextTable, marks: Marks, faults: FaultList, *, longest: int
-) -> tuple[Draft, ValueCells]:
+def long_draft(table: TextTable, manner: Manner, faults: FaultList, *, longest: int) -> TableDraft:
     """The readings of the table and how its values were understood; `longest` is that of a name."""
+    manner = manner.for_texts(_column(table, "value").texts)
+    table, skipped = without_long_sums(table, manner, faults=faults)
     check = ColumnCheck(table.rows, faults, longest=longest)
     values = _column(table, "value")
-    cells = value_cells(values.codes, values.texts, marks, separator=table.heading.separator)
+    cells = value_cells(values.codes, values.texts, manner)
     check.refuse(
         cells.state == State.FAULTY,
         lambda row: ("value", cells.details[values.text(row) or ""], values.text(row)),
@@ -71,26 +73,52 @@ def long_draft(
         run=check.names(_column(table, "run"), "run"),
         mounting=check.names(_column(table, "mounting"), "mounting"),
         heading=lambda _: "value",
+        shift=manner.shift,
     )
-    return draft, cells
+    return TableDraft(draft, cells, manner, skipped)
 
 
 def _column(table: TextTable, name: str) -> Column:
     return table.column(name) or no_names(len(table.rows))
 
 
-def _meant(name: str) -> str:
+def _not_known(name: str) -> str:
+    """What is wrong with a heading that names no column, and what it may stand for."""
+    meant = choice(name)
+    if meant is not None:
+        return f"{meant} {WANTED}"
     close = difflib.get_close_matches(name.casefold(), LONG_HEADINGS, n=1)
-    return f" Did you mean {close[0]}?" if close else ""
+    return f"This heading is not known.{f' Did you mean {close[0]}?' if close else ''} {WANTED}"
+
+
+def _choices(heading: Heading) -> list[Fault]:
+    """A fault for each heading that could mean several columns."""
+    meant = [(place, choice(name)) for place, name in enumerate(heading.names)]
+    return [heading_fault(heading, place, detail) for place, detail in meant if detail is not None]
+
+
+def _told(heading: Heading) -> str:
+    return ", ".join(heading.given)[:80]
+
+
+def _wide_wanted(heading: Heading) -> str:
+    """The heading of the wide form for a table that lacks only the element, and may be meant for one."""
+    if "channel" not in heading.names or "element" in heading.names:
+        return ""
+    runs = [given for given, name in zip(heading.given, heading.names, strict=True) if name == "value"]
+    return f" Or, with a column for each run: {_wide_heading(heading, runs)}."
 
 
 def _wanted_for(heading: Heading) -> str:
     """The headings wanted, those of the wide form filled with the names that the table has."""
-    own = [name for name in heading.names[1:] if name]
-    runs = [name if "@" in name else f"{name}@1" for name in own[:MOST_NAMES_TOLD]] or ["brass-3@1"]
-    more = ["..."] if len(own) > MOST_NAMES_TOLD else []
-    wide = heading.separator.join(["channel", *runs, *more])
+    wide = _wide_heading(heading, [name for name in heading.names[1:] if name])
     return (
         "No heading of this line is understood. With a row for each channel and a column for each run write "
         f"{wide} (element@round). With a row for each reading: {WANTED}"
     )
+
+
+def _wide_heading(heading: Heading, own: list[str]) -> str:
+    runs = [name if "@" in name else f"{name}@1" for name in own[:MOST_NAMES_TOLD]] or ["brass-3@1"]
+    more = ["..."] if len(own) > MOST_NAMES_TOLD else []
+    return heading.sign.join(["channel", *runs, *more])

@@ -26,7 +26,10 @@ class Marks:
         object.__setattr__(self, "lost", _all_folded((*ALWAYS_NOTHING_FOUND, *self.nothing_found)))
         object.__setattr__(self, "unscanned", _all_folded((*ALWAYS_NOT_SCANNED, *self.not_scanned)))
         detail = "This mark cannot mean both nothing found and not scanned; name it for one of them."
-        faults = [Fault(detail, given=mark) for mark in sorted(self.lost & self.unscanned)]
+        both = sorted(self.lost & self.unscanned)
+        named = _all_folded(self.not_scanned)
+        places = ("#/not_scanned" if mark in named else "#/nothing_found" for mark in both)
+        faults = [Fault(detail, pointer=place, given=mark) for place, mark in zip(places, both, strict=True)]
         if faults:
             raise BadInput(faults)
 

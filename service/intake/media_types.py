@@ -3,5 +3,7 @@
 JSON = "application/json"
 CSV = "text/csv"
 TSV = "text/tab-separated-values"
-READ = (JSON, CSV, TSV)
-SEPARATORS = {CSV: (",", ";", "\t"), TSV: ("\t",)}
+NDJSON = "application/x-ndjson"
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+READ = (JSON, CSV, TSV, NDJSON, XLSX)
+SEPARATORS = {CSV: (",", ";", "\t", "|"), TSV: ("\t",)}

@@ -10,8 +10,8 @@ MOST_DIGITS = 20
 SMALL_BYTES = 2**20
 
 
-def strict_json(body: bytes) -> Any:
-    """What the body holds.
+def strict_json(body: bytes, *, name: str = "The body") -> Any:
+    """What the body holds; `name` is what it is called where it is refused.
 
     Raises BadRequest, with the remedy, for text that is not UTF-8 or not JSON, for NaN and infinities (1e999
     too), whole numbers of more than 20 digits, keys given twice in one object, and lists or objects nested
@@ -19,33 +19,33 @@ def strict_json(body: bytes) -> Any:
     does not add up are they read again with care. Numbers in the lists of a large body may therefore be
     infinite or longer: whoever reads a long list checks the range of its numbers.
     """
-    text = _text(body)
+    text = _text(body, name)
     try:
         if len(body) > SMALL_BYTES:
-            document = _parsed(text)
+            document = _parsed(text, name)
             if _no_key_is_lost(document, body) and _all_finite(document):
                 return document
-        return _parsed(text, object_pairs_hook=_object, parse_int=_whole, parse_float=_number)
+        return _parsed(text, name, object_pairs_hook=_object, parse_int=_whole, parse_float=_number)
     except RecursionError as error:
-        detail = "The body nests lists or objects too deeply; a trial and its readings need five levels."
+        detail = f"{name} nests lists or objects too deeply; a trial and its readings need five levels."
         raise BadRequest(detail) from error
 
 
-def _text(body: bytes) -> str:
+def _text(body: bytes, name: str) -> str:
     try:
         return body.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise BadRequest(f"The body is not UTF-8 (byte {error.start}). Send JSON in UTF-8.") from error
+        raise BadRequest(f"{name} is not UTF-8 (byte {error.start}). Send JSON in UTF-8.") from error
 
 
-def _parsed(text: str, **hooks: Any) -> Any:
+def _parsed(text: str, name: str, **hooks: Any) -> Any:
     try:
         return json.loads(text, parse_constant=_constant, **hooks)
     except json.JSONDecodeError as error:
         place = f"line {error.lineno}, column {error.colno}"
-        raise BadRequest(f"The body is not JSON: {error.msg} at {place}. Mend it there.") from error
+        raise BadRequest(f"{name} is not JSON: {error.msg} at {place}. Mend it there.") from error
     except ValueError as error:
-        detail = f"A whole number in the body is too long; at most {MOST_DIGITS} digits are read."
+        detail = f"A whole number is too long; at most {MOST_DIGITS} digits are read."
         raise BadRequest(detail) from error
 
 

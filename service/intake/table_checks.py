@@ -3,12 +3,17 @@
 from dataclasses import replace
 
 import numpy as np
+import pandas as pd
 from numpy.typing import NDArray
 
 from service.errors import BadInput, Fault
+from service.intake.draft import NO_ROUND, Draft
 from service.intake.faults import FaultList
 from service.intake.headings import WIDE
+from service.intake.times import NO_TIME
+from service.intake.values import State
 from service.settings import Limits
+from service.trial.places import pointer
 from service.trial.readings_table import Readings
 from service.trial.rounds import ROW_ORDER, AssignedRounds, assign_rounds, repeated_cells
 
@@ -59,7 +64,39 @@ def refuse_over(what: str, number: int, most: int, *, faults: FaultList) -> None
     """Note a number that passes its limit."""
     if number > most:
         detail = f"The trial has {number} {what}; at most {most} are taken. Split it into smaller trials."
-        faults.add([Fault(detail, given=number)])
+        faults.add([Fault(detail, pointer=pointer("readings"), given=number)])
+
+
+def check_cells_once(draft: Draft, faults: FaultList) -> None:
+    """Refuse a cell that is once not scanned and once something else, or not scanned twice.
+
+    Cells that were not scanned leave the table of readings, so that this is looked for before. Where neither
+    round, at nor mounting is given, the order of rows tells the runs, and a cell may come again.
+    """
+    unscanned = draft.state == State.NOT_SCANNED
+    if not unscanned.any() or faults.heading_faulty:
+        return
+    named = (draft.element.codes >= 0) & (draft.channel.codes >= 0)
+    told = (draft.round != NO_ROUND) | (draft.at != NO_TIME) | (draft.mounting.codes >= 0)
+    places = np.flatnonzero(named & told)
+    codes = (draft.element.codes, draft.channel.codes, draft.round, draft.at, draft.run.codes)
+    cells = pd.DataFrame(np.column_stack([*codes, draft.mounting.codes])[places])
+    groups = cells.groupby(list(cells.columns), sort=False)
+    cell, first = groups.ngroup().to_numpy(), groups.cumcount().to_numpy() == 0
+    above = np.empty(len(places), dtype=np.int64)
+    above[cell[first]] = draft.row[places[first]]
+    lost = unscanned[places]
+    scans_before = pd.Series(~lost).groupby(cell).cumsum().to_numpy() - ~lost
+    again = np.flatnonzero(np.isin(cell, cell[lost]) & ~first & (lost | (scans_before == 0)))
+
+    def told_of(index: int) -> tuple[str, str, object]:
+        detail = (
+            f"This cell was given already, in row {above[cell[again[index]]]}, and one of the two says that "
+            "it was not scanned. Take one of the two out."
+        )
+        return "channel", detail, draft.channel.text(int(places[again[index]]))
+
+    faults.at_rows(draft.row[places[again]], told_of)
 
 
 def _check_repeats(assigned: AssignedRounds, faults: FaultList) -> None:

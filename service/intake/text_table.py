@@ -20,6 +20,7 @@ from service.errors import BadRequest, Fault
 from service.intake.columns import Codes, Column, Numbering, column_of
 from service.intake.faults import FaultList
 from service.intake.headings import Heading
+from service.intake.spaces import has_other_spaces, plain_spaces
 from service.intake.text_lines import BYTE_ORDER_MARK, TextLines
 
 ROWS_AT_ONCE = 1000
@@ -27,17 +28,34 @@ ROWS_AT_ONCE = 1000
 
 @dataclass(frozen=True, eq=False)
 class TextTable:
-    """The cells below a heading without spaces around them; `rows` are their lines, `empty_rows` those of
-    lines without any text."""
+    """The cells below a heading, with plain spaces and none around them.
+
+    `rows` are their lines, `empty_rows` those of lines without any text. `other_spaces` is the number of
+    cells that held no-break spaces. `plain_numbers` are texts that stand for cells which hold a number and no
+    text.
+    """
 
     heading: Heading
     columns: tuple[Column, ...]
     rows: Codes
     empty_rows: Codes
+    other_spaces: int = 0
+    plain_numbers: frozenset[str] = frozenset()
 
     def column(self, name: str) -> Column | None:
         """The column of a heading, None where there is none."""
         return self.columns[self.heading.names.index(name)] if name in self.heading.names else None
+
+    def only(self, rows: NDArray[np.bool_]) -> "TextTable":
+        """The table of some of its rows."""
+        columns = tuple(column.take(rows) for column in self.columns)
+        return replace(self, columns=columns, rows=self.rows[rows])
+
+    def without_column(self, place: int) -> "TextTable":
+        """The table without one of its columns."""
+        kept = [each for each in range(len(self.columns)) if each != place]
+        columns = tuple(self.columns[each] for each in kept)
+        return replace(self, heading=self.heading.columns(kept), columns=columns)
 
 
 def text_table(lines: TextLines, heading: Heading, faults: FaultList) -> TextTable:
@@ -45,25 +63,35 @@ def text_table(lines: TextLines, heading: Heading, faults: FaultList) -> TextTab
 
     Raises BadRequest for quotation marks out of place.
     """
-    rest = lines.rest()
+    rest = lines.below(heading.end)
     if _splits_evenly(rest, heading):
         columns, rows = _split_columns(rest, heading)
     else:
         columns, rows = _CarefulRows(heading, faults).read(rest)
-    columns = [column.map(str.strip) for column in columns]
+    return table_of(heading, columns, rows)
+
+
+def table_of(
+    heading: Heading, columns: Sequence[Column], rows: Codes, *, plain_numbers: frozenset[str] = frozenset()
+) -> TextTable:
+    """The table of columns as they came: spaces made plain, empty rows and columns left out."""
+    spaced = [column for column in columns if any(map(has_other_spaces, column.texts))]
+    other_spaces = sum(int(column.flags(has_other_spaces).sum()) for column in spaced)
+    columns = [column.map(plain_spaces) for column in columns]
     empty = np.logical_and.reduce([~column.flags(bool) for column in columns])
     kept = tuple(column.take(~empty) for column in columns)
-    return _without_empty_columns(TextTable(heading, kept, rows[~empty], rows[empty]))
+    table = TextTable(heading, kept, rows[~empty], rows[empty], other_spaces, plain_numbers)
+    return _without_empty_columns(table)
 
 
 def _without_empty_columns(table: TextTable) -> TextTable:
     """The table without the columns that have neither a heading nor a cell, as spreadsheets leave behind."""
-    names = table.heading.names
-    kept = [place for place, name in enumerate(names) if name or any(table.columns[place].texts)]
-    if len(kept) == len(names):
+    given = table.heading.given
+    kept = [place for place, name in enumerate(given) if name or any(table.columns[place].texts)]
+    if len(kept) == len(given):
         return table
-    heading = replace(table.heading, names=tuple(names[place] for place in kept))
-    return replace(table, heading=heading, columns=tuple(table.columns[place] for place in kept))
+    columns = tuple(table.columns[place] for place in kept)
+    return replace(table, heading=table.heading.columns(kept), columns=columns)
 
 
 def _splits_evenly(rest: bytes, heading: Heading) -> bool:
@@ -76,14 +104,14 @@ def _splits_evenly(rest: bytes, heading: Heading) -> bool:
         return False
     signs = np.frombuffer(rest, dtype=np.uint8)
     starts = np.flatnonzero(np.concatenate(([True], signs[:-1] == ord("\n"))))
-    separators = np.add.reduceat(signs == ord(heading.separator), starts, dtype=np.int64)
+    separators = np.add.reduceat(signs == ord(heading.sign), starts, dtype=np.int64)
     return bool((separators == len(heading.names) - 1).all())
 
 
 def _split_columns(rest: bytes, heading: Heading) -> tuple[list[Column], Codes]:
     frame = pd.read_csv(
         io.BytesIO(rest),
-        sep=heading.separator,
+        sep=heading.sign,
         header=None,
         dtype=object,
         na_filter=False,
@@ -93,7 +121,7 @@ def _split_columns(rest: bytes, heading: Heading) -> tuple[list[Column], Codes]:
         lineterminator="\n",
     )
     columns = [column_of(frame[place].tolist()) for place in range(len(heading.names))]
-    return columns, heading.row + 1 + np.arange(len(frame), dtype=np.int64)
+    return columns, heading.end + 1 + np.arange(len(frame), dtype=np.int64)
 
 
 class _CarefulRows:
@@ -109,15 +137,15 @@ class _CarefulRows:
     def read(self, rest: bytes) -> tuple[list[Column], Codes]:
         """All columns, and the line of each row."""
         text = io.StringIO(rest.decode("utf-8"), newline="")
-        reader = csv.reader(text, delimiter=self._heading.separator, strict=True)
-        line = self._heading.row + 1
+        reader = csv.reader(text, delimiter=self._heading.sign, strict=True)
+        line = self._heading.end + 1
         try:
             while lot := list(islice(reader, ROWS_AT_ONCE)):
-                height = self._heading.row + 1 + reader.line_num - line
+                height = self._heading.end + 1 + reader.line_num - line
                 self._keep(lot, line, height)
                 line += height
         except csv.Error as error:
-            where = self._heading.row + _first_line_that_fails(rest, self._heading)
+            where = self._heading.end + _first_line_that_fails(rest, self._heading)
             detail = f"Line {where} cannot be split into cells: {error}. Mend the quotation marks there."
             raise BadRequest(detail) from error
         columns = [
@@ -132,8 +160,11 @@ class _CarefulRows:
         if height > len(lot):
             heights = np.array([1 + sum(cell.count("\n") for cell in row) for row in lot])
             lines = line + np.cumsum(heights) - heights
-        good = [row for row in lot if len(row) == len(self._heading.names)]
+        width = len(self._heading.names)
+        good = [row for row in lot if len(row) == width]
         if len(good) < len(lot):
+            lot = [_cut(row, width) for row in lot]
+            good = [row for row in lot if len(row) == width]
             lines = self._without_ragged(lot, lines)
         self._rows.append(lines)
         for column, codes, numbering in zip(
@@ -151,14 +182,17 @@ class _CarefulRows:
 
 def _first_line_that_fails(rest: bytes, heading: Heading) -> int:
     """The line in which the row begins that cannot be split: an open quotation mark swallows those below."""
-    reader = csv.reader(
-        io.StringIO(rest.decode("utf-8"), newline=""), delimiter=heading.separator, strict=True
-    )
+    reader = csv.reader(io.StringIO(rest.decode("utf-8"), newline=""), delimiter=heading.sign, strict=True)
     line = 1
     with suppress(csv.Error):
         for _ in reader:
             line = reader.line_num + 1
     return line
+
+
+def _cut(row: list[str], width: int) -> list[str]:
+    """The row without the empty cells that stand behind those of the heading."""
+    return row[:width] if len(row) > width and not any(cell.strip() for cell in row[width:]) else row
 
 
 def _ragged(row: Sequence[str], line: int, heading: Heading) -> Fault:
@@ -170,4 +204,4 @@ def _ragged(row: Sequence[str], line: int, heading: Heading) -> Fault:
         detail += " If it holds a decimal comma, write a point (7.5), or save the file with semicolons."
     else:
         detail += " Put a cell that holds a separator in quotation marks."
-    return Fault(detail, row=line, given=heading.separator.join(row)[:80])
+    return Fault(detail, row=line, given=(heading.sign).join(row)[:80])

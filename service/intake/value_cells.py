@@ -1,7 +1,7 @@
 """The value cells of a table: numbers and states, each different text looked at once."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,21 +20,41 @@ class ValueCells:
 
     value: NDArray[np.float64]
     state: NDArray[np.int8]
-    decimal_mark: str
     details: dict[str, str]
     marks: dict[str, int]
 
 
-def value_cells(codes: Codes, texts: Sequence[str], marks: Marks, *, separator: str) -> ValueCells:
+@dataclass(frozen=True)
+class Manner:
+    """How the values of a file are written: its separator, its unit (None: not known), the marks of it.
+
+    `shift` is what is added to give the unit of the meter. `plain_numbers` are texts of cells that hold a
+    number and no text, which have no decimal mark of their own.
+    """
+
+    marks: Marks
+    separator: str | None = None
+    unit: str | None = None
+    shift: float = 0.0
+    plain_numbers: frozenset[str] = frozenset()
+    decimal_mark: str = "."
+
+    def for_texts(self, texts: Iterable[str]) -> "Manner":
+        """The manner of a file whose values have these texts."""
+        typed = (text for text in texts if text not in self.plain_numbers)
+        return replace(self, decimal_mark=decimal_mark(typed, separator=self.separator))
+
+
+def value_cells(codes: Codes, texts: Sequence[str], manner: Manner) -> ValueCells:
     """Read the cells; `texts[codes[i]]` is the text of cell i, without spaces around it."""
-    mark = decimal_mark(texts, separator=separator)
-    meanings = [meaning(text, marks, mark) for text in texts]
+    meanings = [meaning(text, manner.marks, manner.decimal_mark, unit=manner.unit) for text in texts]
     numbers = np.array([each.number for each in meanings], dtype=np.float64)
     states = np.array([each.state for each in meanings], dtype=np.int8)
+    if manner.shift:
+        numbers = numbers + manner.shift
     return ValueCells(
         value=numbers[codes],
         state=states[codes],
-        decimal_mark=mark,
         details={text: each.detail for text, each in zip(texts, meanings, strict=True) if each.detail},
         marks=_counted(codes, texts, meanings),
     )

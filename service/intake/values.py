@@ -1,11 +1,15 @@
 """What the text of a value means: a number, nothing found, not scanned, or a fault with its remedy."""
 
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
 
 from service.intake.marks import Marks, folded
+from service.intake.spaces import plain_spaces
+from service.intake.special_cells import special_detail
+from service.intake.units import number_and_unit
 
 POINT_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+", re.ASCII)
@@ -24,6 +28,11 @@ REMEDIES = tuple(
             "numbers and type the value again.",
         ),
         (
+            r"\d{1,2}:\d{2}(:\d{2}(\.\d+)?)?",
+            "This is a time of day. A spreadsheet took a number such as 7:10 for one: set the column to "
+            "numbers and type the value again.",
+        ),
+        (
             r"[+-]?\d{1,3}([.,' ]\d{3})+[.,]\d+",
             "Points and commas are mixed in this number: write it with one decimal mark and nothing else.",
         ),
@@ -32,15 +41,13 @@ REMEDIES = tuple(
             r"[+-]?(nan|inf|infinity)",
             "This is no reading: leave the cell empty where nothing was found, else write not scanned.",
         ),
-        (
-            r"[+-]?\d+([.,]\d+)?\s*(%|db\w*|bars?|percent)",
-            "Write the number alone; the unit is stated once, for the meter.",
-        ),
     )
 )
 """What often stands in the place of a number, and what to do about it; the first pattern that fits counts."""
 NOTHING = float("nan")
-TYPOGRAPHIC_MINUS = "−"
+TYPOGRAPHIC_MINUS = str.maketrans(dict.fromkeys("−–\u2010\u2011\ufe63\uff0d", "-"))
+"""Signs that stand for a minus: the minus itself, the en dash, the hyphens that do not break, wide ones."""
+TOO_LARGE = "This number is too large to be a reading: mend it."
 
 
 class State(IntEnum):
@@ -62,7 +69,7 @@ class Meaning:
     detail: str = ""
 
 
-def decimal_mark(texts: Iterable[str], *, separator: str) -> str:
+def decimal_mark(texts: Iterable[str], *, separator: str | None) -> str:
     """The decimal mark of a file: "." or ",", or "" where both occur among its values.
 
     A comma is a decimal mark only where it does not separate the cells and digits stand on both sides of it.
@@ -70,30 +77,50 @@ def decimal_mark(texts: Iterable[str], *, separator: str) -> str:
     if separator == ",":
         return "."
     commas, points = False, False
-    for text in map(_plain, texts):
+    for text in map(_bare, texts):
         commas = commas or COMMA_NUMBER.fullmatch(text) is not None
         points = points or ("." in text and POINT_NUMBER.fullmatch(text) is not None)
     return "." if not commas else "" if points else ","
 
 
-def meaning(text: str, marks: Marks, mark: str) -> Meaning:
-    """The meaning of a text without spaces around it in a file of the decimal mark `mark`."""
+def meaning(text: str, marks: Marks, mark: str, *, unit: str | None = None) -> Meaning:
+    """The meaning of a text without spaces around it in a file of the decimal mark `mark`.
+
+    `unit` is that of the file (None: not known, so that any is taken).
+    """
+    state = _marked(text, marks)
+    if state is not None:
+        return Meaning(state)
+    number, named = number_and_unit(_plain(text))
+    plain = number.replace(",", ".") if mark == "," and COMMA_NUMBER.fullmatch(number) else number
+    if special_detail(text) is not None or not POINT_NUMBER.fullmatch(plain):
+        detail = special_detail(text) or _comma_remedy(number, mark) or remedy(_plain(text))
+        return Meaning(State.FAULTY, detail=detail)
+    value = float(plain) + 0.0  # makes -0.0 the 0.0 that it equals
+    if not math.isfinite(value):
+        return Meaning(State.FAULTY, detail=TOO_LARGE)
+    if named is not None and unit is not None and named != unit:
+        return Meaning(State.FAULTY, detail=_unit_remedy(named, unit))
+    return Meaning(State.NUMBER, value)
+
+
+def _marked(text: str, marks: Marks) -> State | None:
+    """The state that a text without a number stands for, None for any other."""
     if not text:
-        return Meaning(State.BLANK)
+        return State.BLANK
     if folded(text) in marks.lost:
-        return Meaning(State.NOTHING_FOUND)
-    if folded(text) in marks.unscanned:
-        return Meaning(State.NOT_SCANNED)
-    plain = _plain(text)
-    if mark == "," and COMMA_NUMBER.fullmatch(plain):
-        plain = plain.replace(",", ".")
-    if POINT_NUMBER.fullmatch(plain):
-        return Meaning(State.NUMBER, float(plain) + 0.0)  # makes -0.0 the 0.0 that it equals
-    return Meaning(State.FAULTY, detail=_comma_remedy(plain, mark) or remedy(plain))
+        return State.NOTHING_FOUND
+    return State.NOT_SCANNED if folded(text) in marks.unscanned else None
 
 
 def _plain(text: str) -> str:
-    return text.replace(TYPOGRAPHIC_MINUS, "-")
+    """The text with plain spaces and a plain minus."""
+    return text if text.isascii() else plain_spaces(text).translate(TYPOGRAPHIC_MINUS)
+
+
+def _bare(text: str) -> str:
+    """The number in a text, without its unit."""
+    return number_and_unit(_plain(text))[0]
 
 
 def remedy(text: str) -> str:
@@ -105,6 +132,13 @@ def remedy(text: str) -> str:
     return (
         f"Neither a number nor a mark that is understood. If {mark} means that nothing was found, name it: "
         f"nothing_found={mark}. If it means that the channel was not scanned: not_scanned={mark}."
+    )
+
+
+def _unit_remedy(named: str, unit: str) -> str:
+    return (
+        f"This cell is in {named}, the readings are in {unit}. Write the number alone where it is in {unit}; "
+        f"where all are in {named}, say so once in the heading: value ({named})."
     )
 
 

@@ -1,7 +1,5 @@
 """The cells of a wide table: a row for each channel, a column for each run."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,61 +7,47 @@ from service.intake.column_check import ColumnCheck
 from service.intake.columns import Column, column_of
 from service.intake.draft import Draft, no_names, no_times
 from service.intake.faults import FaultList
-from service.intake.marks import Marks
+from service.intake.summary_lines import without_wide_sums
+from service.intake.table_draft import TableDraft
 from service.intake.text_table import TextTable
-from service.intake.value_cells import ValueCells, value_cells
+from service.intake.value_cells import Manner, ValueCells, value_cells
 from service.intake.values import State
 from service.intake.wide_form import RunColumn
 
-SUMMARIES = ("total", "totals", "sum", "average", "mean")
 BLANK_ROW = "the row has no reading: the channel was not scanned"
 BLANK_COLUMN = "the column {heading} has no reading: the run was not scanned"
 
 Flags = NDArray[np.bool_]
 
 
-@dataclass(frozen=True, eq=False)
-class WideDraft:
-    """The readings, how their values were understood, which rows and columns were left out and why."""
-
-    draft: Draft
-    cells: ValueCells
-    skipped: list[dict[str, object]]
-
-
 def wide_draft(
-    table: TextTable, columns: list[RunColumn], marks: Marks, *, faults: FaultList, longest: int
-) -> WideDraft:
+    table: TextTable, columns: list[RunColumn], manner: Manner, *, faults: FaultList, longest: int
+) -> TableDraft:
     """The readings of the table, row by row; `longest` is the length that a name may have.
 
     A blank cell stands for a channel on which nothing was found, unless its whole row or its whole column is
     blank: then nothing was scanned there.
     """
+    manner = manner.for_texts(text for column in columns for text in table.columns[column.place].texts)
+    bare = without_wide_sums(table, columns, manner, faults=faults)
+    table, columns = bare.table, bare.columns
     check = ColumnCheck(table.rows, faults, longest=longest)
     channel = check.names(_column(table, "channel"), "channel", required=True)
     rf_channel = check.names(_column(table, "rf_channel"), "rf_channel")
-    _refuse_summaries(channel, check)
     _refuse_repeats(channel, table, check)
     texts = _joined([table.columns[column.place] for column in columns], len(table.rows))
-    cells = value_cells(texts.codes, texts.texts, marks, separator=table.heading.separator)
+    cells = value_cells(texts.codes, texts.texts, manner)
     _refuse_values(texts, cells, table, columns=columns, faults=faults)
     blank = (cells.state == State.BLANK).reshape(len(table.rows), len(columns))
     blank_rows, blank_columns = blank.all(axis=1), blank.all(axis=0)
     cells.state[(blank_rows[:, None] | blank_columns).ravel()] = State.NOT_SCANNED
-    draft = _draft(table, columns, cells, channel=channel, rf_channel=rf_channel)
+    draft = _draft(table, columns, cells, names=(channel, rf_channel), shift=manner.shift)
     skipped = _skipped(table, columns, blank_rows, blank_columns=blank_columns)
-    return WideDraft(draft, cells, skipped)
+    return TableDraft(draft, cells, manner, bare.skipped + skipped)
 
 
 def _column(table: TextTable, name: str) -> Column:
     return table.column(name) or no_names(len(table.rows))
-
-
-def _refuse_summaries(channel: Column, check: ColumnCheck) -> None:
-    """A row that sums the others up would pass for a channel of its own."""
-    detail = "This row sums the others up: take it out. Totals are made from the readings."
-    summary = channel.flags(lambda text: text.casefold() in SUMMARIES)
-    check.refuse(summary, lambda row: ("channel", detail, channel.text(row)))
 
 
 def _refuse_repeats(channel: Column, table: TextTable, check: ColumnCheck) -> None:
@@ -103,8 +87,14 @@ def _refuse_values(
 
 
 def _draft(
-    table: TextTable, columns: list[RunColumn], cells: ValueCells, *, channel: Column, rf_channel: Column
+    table: TextTable,
+    columns: list[RunColumn],
+    cells: ValueCells,
+    *,
+    names: tuple[Column, Column],
+    shift: float,
 ) -> Draft:
+    channel, rf_channel = names
     width, total = len(columns), len(table.rows) * len(columns)
     element = column_of([column.element for column in columns])
     number = np.array([column.round for column in columns], dtype=np.int64)
@@ -120,6 +110,7 @@ def _draft(
         run=no_names(total),
         mounting=no_names(total),
         heading=lambda cell: columns[cell % width].heading,
+        shift=shift,
     )
 
 

@@ -94,6 +94,16 @@ class Fields:
         self.fault(name, f"Give {bounds}.")
         return None
 
+    def numbers(self, name: str, least: float, most: float, *, longest: int) -> tuple[float, ...] | None:
+        """A list of at least one number from `least` to `most`, and of no more than `longest`."""
+        values = self._given.get(name)
+        if isinstance(values, list | tuple) and 0 < len(values) <= longest:
+            found = [float(value) for value in values if _is_number(value) and least <= value <= most]
+            if len(found) == len(values):
+                return tuple(found)
+        self.fault(name, f"Give a list of 1 to {longest} numbers, each from {least:g} to {most:g}.")
+        return None
+
     def share(self, name: str, least: float, most: float) -> float | None:
         """A share from `least` to `most`; a percentage is answered with the share that it stands for."""
         bounds = f"a share from {least:.2f} to {most:.2f}"

@@ -50,9 +50,9 @@ def checked_names(
     )
     whole = replace(trial, elements=(*trial.elements, *new_elements), channels=tuple(channels))
     runs = readings.frame if assigned is None else assigned.frame
-    faults += _control_faults(whole)
+    faults += control_faults(whole)
     faults += _strike_faults(whole, runs, rounds_known=assigned is not None)
-    faults += _known_faults(whole)
+    faults += known_faults(whole)
     return whole, faults
 
 
@@ -81,7 +81,7 @@ def _rf_channels_given(trial: Trial, readings: Readings) -> tuple[dict[str, str]
     return said, faults
 
 
-def _control_faults(trial: Trial) -> list[Fault]:
+def control_faults(trial: Trial) -> list[Fault]:
     """Reference, twins and pads that name an element which is not there or is itself a twin or a pad."""
     roles = {element.id: element.role for element in trial.elements}
     faults = []
@@ -121,7 +121,8 @@ def _strike_faults(trial: Trial, frame: pd.DataFrame, *, rounds_known: bool) -> 
     return faults
 
 
-def _known_faults(trial: Trial) -> list[Fault]:
+def known_faults(trial: Trial) -> list[Fault]:
+    """RF channels of a known repeatability on which no channel of the trial stands."""
     if trial.known_repeatability is None:
         return []
     there = rf_channels(trial).names

@@ -35,12 +35,13 @@ def elements(trial: Fields, *, most: int) -> tuple[Element, ...]:
     """The elements, one for each entry; an id that is faulty or stands twice is noted."""
     entries = trial.list_of("elements", ELEMENT_FIELDS, most=most)
     currencies: set[str] = set()
-    found = [_element(entry, currencies) for entry in entries]
+    found = [element(entry, currencies) for entry in entries]
     _note_repeats(entries, [element.id for element in found], "id", "An element of this id stands above.")
     return tuple(found)
 
 
-def _element(entry: Fields, currencies: set[str]) -> Element:
+def element(entry: Fields, currencies: set[str]) -> Element:
+    """One element; `currencies` holds the currency that all costs are in, once one was named."""
     _check_controls(entry)
     return Element(
         id=entry.name("id", required=True) or "",

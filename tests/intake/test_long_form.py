@@ -44,6 +44,7 @@ def test_how_the_table_was_read_is_told():
         "not_scanned": 1,
         "marks": {"none": 1, "not scanned": 1},
         "skipped": [{"row": 4, "why": "the row is empty"}],
+        "notes": [],
     }
 
 
@@ -210,7 +211,7 @@ def test_one_channel_stands_on_one_rf_channel():
     ("heading", "column", "part"),
     [
         ("element,round,channel,value,strength", "strength", "not known"),
-        ("Element,round,channel,value", "Element", "Did you mean element"),
+        ("Elemnt,round,channel,value", "Elemnt", "Did you mean element"),
         ("element,round,channel,value,value", "value", "twice"),
     ],
 )

@@ -8,7 +8,7 @@ import pytest
 from service.errors import BadRequest
 from service.intake import text_table as module
 from service.intake.faults import FaultList
-from service.intake.headings import heading_of
+from service.intake.heading_search import text_heading
 from service.intake.text_lines import text_lines
 from service.intake.text_table import text_table
 
@@ -16,7 +16,8 @@ from service.intake.text_table import text_table
 def read(body):
     faults = FaultList(in_json=False)
     lines = text_lines(body if isinstance(body, bytes) else body.encode())
-    return text_table(lines, heading_of(lines.line(), lines.first), faults), faults
+    heading = text_heading(lines, (",", ";", "\t", "|"), most_columns=1000).heading
+    return text_table(lines, heading, faults), faults
 
 
 def cells(table):
@@ -58,7 +59,7 @@ def test_line_endings_do_not_matter(ending, close):
 def test_a_byte_order_mark_is_no_part_of_the_heading():
     lines = text_lines(b"\xef\xbb\xbf" + PLAIN.encode())
     assert lines.byte_order_mark
-    assert lines.line() == "element,channel,value"
+    assert lines.top(1) == [(1, "element,channel,value")]
 
 
 def test_empty_lines_are_skipped_and_counted():
@@ -123,13 +124,15 @@ def test_a_quotation_mark_left_open_is_looked_for_where_its_row_begins():
         (b"", "empty"),
         (b" \n\t\r\n", "empty"),
         (b"\xef\xbb\xbf", "empty"),
-        ("élément,x\n".encode("latin-1"), r"line 1"),
-        (b"element,x\na,b\n\xe9,1", r"line 3"),
-        ("element".encode("utf-16"), "UTF-16"),
+        (b"\xe9l\x81ment,x\n", r"cp1252 \(line 1\)"),
+        (b"element,x\r\na,b\r\n\xe9\x8d,1", r"cp1252 \(line 3\)"),
+        (b"\xef\xbb\xbfelement,x\na,\xe9", r"begins as UTF-8 and is not in line 2"),
+        (b"\xff\xfee\x00l", "begins as UTF-16"),
+        (b"PK\x03\x04", "workbook"),
         (b"element\0,x", "zero bytes"),
     ],
 )
-def test_what_is_no_utf8_text_is_refused(body, match):
+def test_what_is_no_text_is_refused(body, match):
     with pytest.raises(BadRequest, match=match):
         text_lines(body)
 

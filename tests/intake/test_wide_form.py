@@ -74,8 +74,9 @@ def test_a_channel_has_one_row():
 
 @pytest.mark.parametrize("name", ["Total", "sum", "Average", "mean"])
 def test_a_row_of_sums_is_no_channel(name):
-    fault = only_fault(batch, f"channel,a,b\nx,3,4\n{name},3,4")
-    assert (fault.row, fault.column, fault.given) == (3, "channel", name)
+    fault = only_fault(batch, f"channel,a,b\nx,3,4\ny,5,6\n{name},3,4")
+    assert (fault.row, fault.column, fault.given) == (4, "channel", name)
+    assert "take it out" in fault.detail
 
 
 @pytest.mark.parametrize(
@@ -89,8 +90,10 @@ def test_a_row_of_sums_is_no_channel(name):
         ("channel,@2,b", "@2", "empty"),
         ("channel,round,b", "round", "long form"),
         ("channel,at,b", "at", "long form"),
-        ("channel,Value,b", "Value", "Value@1 for an element of that name"),
-        ("channel,RF_Channel,b", "RF_Channel", "written rf_channel"),
+        ("channel,Mount,b", "Mount", "Mount@1 for an element of that name"),
+        ("channel,notes,b", "notes", "take the column out"),
+        ("channel,b round 2,b", "b round 2", "write b@2"),
+        ("channel,b,Run 3", "Run 3", "brass-3@3"),
     ],
 )
 def test_headings_that_name_no_run(heading, column, part):

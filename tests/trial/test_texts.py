@@ -5,13 +5,30 @@ import pytest
 from service.trial.texts import name_fault, text_fault
 
 
-@pytest.mark.parametrize("text", ["", " ", "brass 3 mm", "3\u00a0mm", "=1+1", "é", "e\u0301", "\U0001f4e1"])
+@pytest.mark.parametrize(
+    "text", ["", " ", "brass 3 mm", "3\u00a0mm", "=1+1", "é", "e\u0301", "\U0001f4e1", "\u0646\u200c\u0645"]
+)
 def test_a_plain_line_may_stand(text):
     assert text_fault(text, 20) is None
 
 
 @pytest.mark.parametrize(
-    "sign", ["\n", "\r", "\t", "\0", "\x0b", "\x85", "\u2028", "\u2029", "\ud800", "\x7f"]
+    "sign",
+    [
+        "\n",
+        "\r",
+        "\t",
+        "\0",
+        "\x0b",
+        "\x85",
+        "\u2028",
+        "\u2029",
+        "\ud800",
+        "\x7f",
+        "\u202e",
+        "\u200b",
+        "\ufeff",
+    ],
 )
 def test_line_breaks_and_control_signs_may_not(sign):
     assert "line break" in (text_fault(f"a{sign}b", 20) or "")

@@ -286,20 +286,3 @@ def test_strikes_with_faults_repeat_nothing():
         "#/trial/struck/0/element", "#/trial/struck/0/round", "#/trial/struck/1/element",
         "#/trial/struck/1/round", "#/trial/struck/2", "#/trial/struck/3",
     }  # fmt: skip
-
-
-def test_a_text_as_long_as_a_book_is_not_compared_with_words():
-    detail = fault_at("#/trial/meter/unit", {"meter": {"unit": "dB" * 500_000}}).detail
-    assert "Did you mean" not in detail
-
-
-def test_a_list_nested_deeply_is_no_text():
-    deep = []
-    for _ in range(50_000):
-        deep = [deep]
-    assert fault_at("#/trial/title", bars(title=deep)).given == "a list"
-
-
-def test_what_was_given_is_told_back_short():
-    assert fault_at("#/trial/title", bars(title="x" * 300)).given == "x" * 80 + "…"
-    assert fault_at("#/trial/title", bars(title=["x"])).given == "a list"
