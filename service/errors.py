@@ -3,12 +3,19 @@
 ServiceError            500  a fault of our own
   Refused               4xx  the caller can mend it
     BadRequest          400  the body is not what its media type says
+    TokenWanted         401  no token, or none that is valid
+    NotAllowed          403  the token is not for this
     NotKnown            404
     NotAcceptable       406  no such form
+    Conflict            409  the same request is being worked on
+    Stale               412  it has changed since it was read
     TooLarge            413  a limit was passed
     UnsupportedMedia    415
     BadInput            422  the body was understood and is wrong; carries every fault
+    VersionWanted       428  a change that does not say what it changes
     TooMany             429  try again later
+  StorageUnavailable    503  the database does not answer now
+  StorageFull           507  its disk is full
 """
 
 from collections.abc import Mapping, Sequence
@@ -63,6 +70,20 @@ class BadRequest(Refused):
     title = "The body could not be read"
 
 
+class TokenWanted(Refused):
+    """No token was given, or none that is valid."""
+
+    status = 401
+    title = "A token is wanted"
+
+
+class NotAllowed(Refused):
+    """Who asks may not do this."""
+
+    status = 403
+    title = "Not allowed"
+
+
 class NotKnown(Refused):
     """Nothing of that name is here."""
 
@@ -75,6 +96,27 @@ class NotAcceptable(Refused):
 
     status = 406
     title = "No such form"
+
+
+class Conflict(Refused):
+    """The same request is being worked on already."""
+
+    status = 409
+    title = "Still being worked on"
+
+
+class Stale(Refused):
+    """What is to be changed has changed since the caller read it."""
+
+    status = 412
+    title = "It has changed since"
+
+
+class VersionWanted(Refused):
+    """A change must name the version that it is made to."""
+
+    status = 428
+    title = "Name the version"
 
 
 class TooLarge(Refused):
@@ -109,3 +151,17 @@ class BadInput(Refused):
         self.count = len(faults) if count is None else count
         places = "1 fault" if self.count == 1 else f"{self.count} faults"
         super().__init__(f"{places}; nothing of this input was used. Mend each place and send it again.")
+
+
+class StorageUnavailable(ServiceError):  # noqa: N818 (named for what it says)
+    """The database does not answer now; nothing was changed as far as can be told."""
+
+    status = 503
+    title = "Storage not available"
+
+
+class StorageFull(ServiceError):  # noqa: N818 (named for what it says)
+    """The disk of the database is full; nothing was changed."""
+
+    status = 507
+    title = "Storage full"

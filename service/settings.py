@@ -4,11 +4,26 @@ Every field of `Limits` and of `Settings` may be given in the environment as AER
 in capitals (AERIAL_ASSAY_READINGS=50000).
 """
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
+from ipaddress import ip_address
 from pathlib import Path
 
 PREFIX = "AERIAL_ASSAY_"
+SCHEDULER = re.compile(r"(tcp|tls)://[^\s/]+:\d{1,5}", re.ASCII)
+TOKENS = ("where needed", "required")
+SCOPES = ("read", "write", "admin")
+"""What a token may, each with all before it: read and be told one-shot verdicts; keep trials; watch over the
+service."""
+
+
+def is_loopback(address: str) -> bool:
+    """Whether an IP address, or the name localhost, leads to this machine only."""
+    try:
+        return address.lower() == "localhost" or ip_address(address.strip("[]")).is_loopback
+    except ValueError:
+        return False
 
 
 class SettingError(ValueError):
@@ -21,7 +36,9 @@ class Limits:
 
     `pairs_times_rounds` bounds the work of the statistics, `text_characters` every free text of a trial;
     the seconds are those of one analysis and of one rendering, `waiting` the requests that may stand in
-    line for a free worker.
+    line for a free worker, `requests_per_minute` what one token may ask of one process; the limits of a
+    workbook are its size unpacked, the parts of its archive and the cells of a sheet; `archive_bytes` is the
+    size of a trial's archive unpacked.
     """
 
     body_bytes: int = 128 * 2**20
@@ -31,40 +48,61 @@ class Limits:
     pairs_times_rounds: int = 100_000
     channels: int = 2_000
     text_characters: int = 200
+    workbook_bytes: int = 256 * 2**20
+    workbook_entries: int = 1_000
+    workbook_cells: int = 50_000_000
+    archive_bytes: int = 256 * 2**20
     analysis_seconds: int = 120
     rendering_seconds: int = 60
     waiting: int = 32
+    requests_per_minute: int = 600
 
 
 @dataclass(frozen=True)
 class Settings:
     """How the service runs.
 
-    `workers` 0 analyses in the same process and without a deadline; `references` is the folder that keeps
-    the bell-shaped references, None for the one of the user's cache. `stated` holds the names of the settings
-    and limits that the environment gave.
+    workers: 0 analyses in the same process and without a deadline.
+    references: the folder that keeps the bell-shaped references, None for the one of the user's cache.
+    database: the SQLAlchemy URL of what keeps trials and tokens, None for a file in the user's data folder.
+    compute: "here", or the address of a Dask scheduler.
+    hosts: names and addresses beyond the loopback by which clients may ask for the service.
+    tokens: "where needed" (on any address but the loopback) or "required" (everywhere).
+    stop_seconds: how long requests under way may go on when the server is asked to stop.
+    stated: the names of the settings and limits that the environment gave.
     """
 
     host: str = "127.0.0.1"
     port: int = 8080
     workers: int = 0
     references: Path | None = None
+    database: str | None = None
+    compute: str = "here"
+    hosts: tuple[str, ...] = ()
+    tokens: str = "where needed"
+    stop_seconds: int = 30
     limits: Limits = field(default_factory=Limits)
     stated: frozenset[str] = field(default=frozenset(), compare=False)
+
+    def tokens_required(self) -> bool:
+        """Whether everybody has to show a token: told so outright, or others than this machine may ask."""
+        return self.tokens == "required" or bool(self.hosts) or not is_loopback(self.host)
 
     def origin(self, name: str) -> str:
         """Where the value of a setting or limit came from: the variable that gave it, or "default"."""
         return PREFIX + name.upper() if name in self.stated else "default"
 
 
-NAMES = ("host", "port", "workers", "references", *(item.name for item in fields(Limits)))
+OWN = tuple(item.name for item in fields(Settings) if item.name not in {"limits", "stated"})
+NAMES = (*OWN, *(item.name for item in fields(Limits)))
 """Every setting and limit."""
 
 
 def settings_from(environment: Mapping[str, str]) -> Settings:
     """The settings that `environment` gives, defaults elsewhere.
 
-    Raises SettingError for a number that is none, and for one below 1 (below 0 for PORT and WORKERS).
+    Raises SettingError for a number that is none, for one below 1 (below 0 for PORT, WORKERS and
+    STOP_SECONDS), and for a word where others are allowed.
     """
     folder = environment.get(f"{PREFIX}REFERENCES")
     return Settings(
@@ -72,6 +110,11 @@ def settings_from(environment: Mapping[str, str]) -> Settings:
         port=_count(environment, "port", 0, Settings.port),
         workers=_count(environment, "workers", 0, Settings.workers),
         references=Path(folder) if folder else None,
+        database=environment.get(f"{PREFIX}DATABASE") or None,
+        compute=_compute(environment),
+        hosts=_words(environment.get(f"{PREFIX}HOSTS", "")),
+        tokens=_one_of(TOKENS, environment, "tokens"),
+        stop_seconds=_count(environment, "stop_seconds", 0, Settings.stop_seconds),
         limits=_limits(environment),
         stated=frozenset(name for name in NAMES if environment.get(PREFIX + name.upper())),
     )
@@ -80,6 +123,28 @@ def settings_from(environment: Mapping[str, str]) -> Settings:
 def _limits(environment: Mapping[str, str]) -> Limits:
     names = [item.name for item in fields(Limits) if PREFIX + item.name.upper() in environment]
     return Limits(**{name: _count(environment, name, 1) for name in names})
+
+
+def _words(text: str) -> tuple[str, ...]:
+    return tuple(word.strip().lower() for word in text.split(",") if word.strip())
+
+
+def _compute(environment: Mapping[str, str]) -> str:
+    text = environment.get(f"{PREFIX}COMPUTE") or Settings.compute
+    if text != Settings.compute and not SCHEDULER.fullmatch(text):
+        raise SettingError(
+            f"{PREFIX}COMPUTE={text!r} is neither {Settings.compute} nor a scheduler's address: "
+            "tcp://HOST:PORT or tls://HOST:PORT."
+        )
+    return text
+
+
+def _one_of(allowed: Sequence[str], environment: Mapping[str, str], name: str) -> str:
+    key = PREFIX + name.upper()
+    text = environment.get(key) or allowed[0]
+    if text not in allowed:
+        raise SettingError(f"{key}={text!r} is none of: {', '.join(allowed)}.")
+    return text
 
 
 def _count(environment: Mapping[str, str], name: str, least: int, default: int | None = None) -> int:

@@ -21,9 +21,14 @@ def test_the_limits_are_those_that_are_published():
         "pairs_times_rounds": 100_000,
         "channels": 2_000,
         "text_characters": 200,
+        "workbook_bytes": 268_435_456,
+        "workbook_entries": 1_000,
+        "workbook_cells": 50_000_000,
+        "archive_bytes": 268_435_456,
         "analysis_seconds": 120,
         "rendering_seconds": 60,
         "waiting": 32,
+        "requests_per_minute": 600,
     }
 
 
@@ -36,19 +41,46 @@ def test_every_limit_can_be_set(name):
 
 
 def test_how_it_runs_can_be_set():
-    given = {"HOST": "::1", "PORT": "0", "WORKERS": "3", "REFERENCES": "/var/cache/x", "OTHER": "y"}
+    given = {
+        "HOST": "::1",
+        "PORT": "0",
+        "WORKERS": "3",
+        "REFERENCES": "/var/cache/x",
+        "DATABASE": "postgresql+psycopg://db.example/trials",
+        "COMPUTE": "tcp://dask.example:8786",
+        "HOSTS": " assay.example,,Mast.example ",
+        "TOKENS": "required",
+        "STOP_SECONDS": "0",
+        "OTHER": "y",
+    }
     settings = settings_from({f"AERIAL_ASSAY_{name}": value for name, value in given.items()})
-    assert settings == Settings(host="::1", port=0, workers=3, references=Path("/var/cache/x"))
+    assert settings == Settings(
+        host="::1",
+        port=0,
+        workers=3,
+        references=Path("/var/cache/x"),
+        database="postgresql+psycopg://db.example/trials",
+        compute="tcp://dask.example:8786",
+        hosts=("assay.example", "mast.example"),
+        tokens="required",
+        stop_seconds=0,
+    )
+
+
+def test_a_word_that_is_none_of_those_allowed_is_named():
+    with pytest.raises(SettingError, match="AERIAL_ASSAY_TOKENS='no' is none of: where needed, required"):
+        settings_from({"AERIAL_ASSAY_TOKENS": "no"})
 
 
 def test_an_empty_host_is_not_every_address():
-    assert settings_from({"AERIAL_ASSAY_HOST": "", "AERIAL_ASSAY_REFERENCES": ""}) == Settings()
+    empty = ("HOST", "REFERENCES", "DATABASE", "COMPUTE", "HOSTS", "TOKENS")
+    assert settings_from({f"AERIAL_ASSAY_{name}": "" for name in empty}) == Settings()
 
 
 def test_each_setting_and_limit_knows_where_it_came_from():
     settings = settings_from({"AERIAL_ASSAY_PORT": "0", "AERIAL_ASSAY_ROUNDS": "7", "PORT": "1"})
     told = {name: settings.origin(name) for name in NAMES}
-    assert len(told) == 14
+    assert len(told) == 24
     assert {name: origin for name, origin in told.items() if origin != "default"} == {
         "port": "AERIAL_ASSAY_PORT",
         "rounds": "AERIAL_ASSAY_ROUNDS",

@@ -1,0 +1,52 @@
+"""Tables are made when a database is opened: once, by one of several programs, as the code describes them."""
+
+import uuid
+from concurrent.futures import ThreadPoolExecutor
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.config import Config
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import text
+
+from service.storage import open_database
+from service.storage.migrating import HEAD, MIGRATIONS, NewerTables, revision_of
+from service.storage.tables import METADATA
+
+
+@pytest.fixture
+def empty_url(database_url, request, tmp_path):
+    if database_url.startswith("sqlite"):
+        return f"sqlite:///{tmp_path / 'empty.sqlite3'}"
+    return request.getfixturevalue("postgres").new_database(f"empty_{uuid.uuid4().hex[:12]}")
+
+
+def test_the_steps_make_the_tables_that_the_code_describes(database):
+    with database.reading() as connection:
+        assert compare_metadata(MigrationContext.configure(connection), METADATA) == []
+
+
+def test_the_last_step_is_the_one_that_the_code_works_with():
+    configuration = Config()
+    configuration.set_main_option("script_location", str(MIGRATIONS))
+    assert ScriptDirectory.from_config(configuration).get_heads() == [HEAD]
+
+
+def test_several_programs_may_open_an_empty_database_at_once(empty_url):
+    with ThreadPoolExecutor(6) as threads:
+        opened = list(threads.map(open_database, [empty_url] * 6))
+    with opened[0].reading() as connection:
+        assert revision_of(connection) == HEAD
+        assert connection.execute(text("SELECT count(*) FROM alembic_version")).scalar() == 1
+    for database in opened:
+        database.close()
+
+
+def test_tables_of_a_newer_version_are_left_alone(empty_url):
+    database = open_database(empty_url)
+    with database.begin() as connection:
+        connection.execute(text("UPDATE alembic_version SET version_num = '9999'"))
+    database.close()
+    with pytest.raises(NewerTables, match="newer version"):
+        open_database(empty_url)
