@@ -13,7 +13,6 @@ from service.statistics.pair_look import adjusted_p, reference_for
 from service.statistics.pair_p_values import pair_p_values
 from service.statistics.pair_statistics import pair_indices
 from service.statistics.results import (
-    CLEAR_WINNER,
     NEEDS_MORE_RUNS,
     Criticals,
     Flags,
@@ -59,7 +58,7 @@ def judge(
     """
     if scores.ndim != 2 or competing.shape != scores.shape[:1] or not scores.size:
         raise ValueError(f"scores {scores.shape} and competing {competing.shape} must be (K, R) and (K,)")
-    looks = TrialLooks(scores, rule, competing=competing, store=store, known=known, repeats=repeats)
+    looks = TrialLooks(scores, rule, store=store, known=known, repeats=repeats, competing=competing)
     pairs, trial = standing_pairs(looks), standing_trial(looks, competing)
     answer = leader_answer(looks, looks.rounds, competing)
     noise = _noise(looks, known)
@@ -113,8 +112,7 @@ def _put_together(found: _Found) -> Judgement:
     members = looks.members(looks.rounds)
     fitted_elements = int(members.sum())
     schedule = _schedule(looks, fitted_elements)
-    beaten = {one.element for one in answer.against if one.outcome == CLEAR_WINNER}
-    able = [] if answer.leader is None else [answer.leader, *(one.element for one in answer.against)]
+    known_looks = looks.known_looks()
     return Judgement(
         scores=table.scores,
         judged=members,
@@ -124,14 +122,17 @@ def _put_together(found: _Found) -> Judgement:
         decided_at=found.trial.decided_at,
         present_outcome=answer.outcome if answer.is_look else NEEDS_MORE_RUNS,
         against=answer.against,
-        leading=tuple(sorted(element for element in able if element not in beaten)),
+        leading=answer.leading,
+        decided_among=found.trial.leading,
         pairs=_pairs(found),
         more_rounds=found.needed.half,
         more_rounds_safe=found.needed.safe,
         too_fine=found.needed.too_fine,
-        fewest_rounds=fewest_rounds(len(looks.scores), looks.setting, longest=looks.rounds),
-        schedule=schedule,
-        this_look=next((look for look in schedule if look.round == looks.rounds), None),
+        fewest_rounds=known_looks[0].round
+        if known_looks
+        else fewest_rounds(len(looks.scores), looks.setting, longest=looks.rounds),
+        schedule=(*known_looks, *schedule),
+        this_look=next((look for look in (*known_looks, *schedule) if look.round == looks.rounds), None),
         critical=_criticals(looks),
         enumerated=bool(present and present.shuffled and present.shuffled.enumerated),
         permutations=present.shuffled.arrangements if present and present.shuffled else 0,

@@ -41,17 +41,21 @@ def single_mountings(scores: Floats) -> Repeats:
     return Repeats(element, number, scores[element, number])
 
 
+def repeated_mountings(repeats: Repeats) -> int:
+    """How many mountings came beyond the first of their element in their round: degrees of freedom."""
+    return len(repeats.score) - len(set(zip(repeats.element, repeats.round, strict=True)))
+
+
 def pooled_noise(repeats: Repeats, known: KnownNoise | None) -> PooledNoise | None:
     """The noise to judge by, null where repeats and known together have under 9 degrees of freedom.
 
     Variances are pooled by their degrees of freedom: the known one, and what is left of the mountings'
     scores after element and round effects. repeats: mountings of the rounds judged.
     """
-    from_repeats = len(repeats.score) - len(set(zip(repeats.element, repeats.round, strict=True)))
     given = known.degrees_of_freedom if known else 0.0
-    if from_repeats + given < FEWEST_FREEDOM or not len(repeats.score):
+    if repeated_mountings(repeats) + given < FEWEST_FREEDOM or not len(repeats.score):
         return None
-    squares, freedom = _left_over(repeats)
+    squares, freedom = left_over(repeats)
     squares += known.sd**2 * given if known else 0.0
     return PooledNoise(ANOTHER_DAY * float(np.sqrt(squares / (freedom + given))), freedom + given)
 
@@ -87,8 +91,8 @@ def known_look(
     )
 
 
-def _left_over(repeats: Repeats) -> tuple[float, int]:
-    """Sum of squares and freedom of mountings' scores after element and round effects."""
+def left_over(repeats: Repeats) -> tuple[float, int]:
+    """Sum of squares and freedom of single mountings' scores after element and round effects."""
     _, element = np.unique(repeats.element, return_inverse=True)
     _, number = np.unique(repeats.round, return_inverse=True)
     columns = [

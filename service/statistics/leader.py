@@ -30,6 +30,13 @@ class LeaderAnswer:
     outcome: str
     is_look: bool
 
+    @property
+    def leading(self) -> tuple[int, ...]:
+        """The leader and all that it does not clearly beat, in the order of elements."""
+        beaten = {one.element for one in self.against if one.outcome == CLEAR_WINNER}
+        able = [] if self.leader is None else [self.leader, *(one.element for one in self.against)]
+        return tuple(sorted(element for element in able if element not in beaten))
+
 
 def leader_answer(looks: TrialLooks, number: int, competing: Flags) -> LeaderAnswer:
     """Ask after this round; competing (K,): elements that may win (no twin, no pad)."""

@@ -24,6 +24,8 @@ class Purpose(IntEnum):
     ROUNDS_NEEDED = 5
     SIGN_FLIPS = 6
     RECEPTION = 7
+    RUN_ORDER = 8
+    POWER = 9
 
 
 class Stream:

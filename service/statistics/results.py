@@ -51,6 +51,8 @@ class Repeats:
 class Look:
     """One look of the schedule: error spent up to it, its own level, its critical values.
 
+    A look by a known noise has half of the error; what is spent at the others is of the half that is left.
+
     critical is for the table of pairs, leader_critical for the question who leads; both null for two
     elements, where order is the m of the m-th smallest and largest mean of a subset.
     """
@@ -115,7 +117,11 @@ class RoundsNeeded:
 
 @dataclass(frozen=True)
 class Judgement:
-    """All that the rule says of one trial. Rounds are 1-based, elements 0-based."""
+    """All that the rule says of one trial. Rounds are 1-based, elements 0-based.
+
+    leading: the present leader and those it does not clearly beat; decided_among: the same at the look whose
+    decision stands, empty where none does.
+    """
 
     scores: Floats
     judged: Flags
@@ -126,6 +132,7 @@ class Judgement:
     present_outcome: str
     against: tuple[Against, ...]
     leading: tuple[int, ...]
+    decided_among: tuple[int, ...]
     pairs: tuple[PairJudgement, ...]
     more_rounds: int | None
     more_rounds_safe: int | None

@@ -1,6 +1,7 @@
 """Sign-flip randomisation test of paired differences, and the interval that belongs to it."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -113,9 +114,12 @@ def _subset_means(differences: Floats, seed: int) -> Floats:
     return np.asarray(centre + (chosen @ offsets) / chosen.sum(axis=1))
 
 
+@lru_cache(maxsize=4)  # checks ask for the same draws again and again, look by look
 def _membership(rounds: int, draws: int, seed: int) -> np.ndarray[tuple[int, int], np.dtype[np.bool_]]:
     columns = [
         Stream(seed, Purpose.SIGN_FLIPS, elements=_PAIR, round_number=r + 1).uniforms(draws, 1)[:, 0] < 0.5
         for r in range(rounds)
     ]
-    return np.stack(columns, axis=1)
+    drawn = np.stack(columns, axis=1)
+    drawn.flags.writeable = False
+    return drawn

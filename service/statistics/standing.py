@@ -26,11 +26,12 @@ class StandingPairs:
 
 @dataclass(frozen=True)
 class StandingTrial:
-    """Outcome of the trial, its winner and the round that decided, null where there is none."""
+    """Outcome of the trial, its winner, the round that decided and who led there; null where none is."""
 
     outcome: str
     winner: int | None
     decided_at: int | None
+    leading: tuple[int, ...] = ()
 
 
 def standing_pairs(looks: TrialLooks) -> StandingPairs:
@@ -50,12 +51,19 @@ def standing_pairs(looks: TrialLooks) -> StandingPairs:
 
 
 def standing_trial(looks: TrialLooks, competing: Flags) -> StandingTrial:
-    """The trial's outcome by the latest look that was not `needs more runs`."""
+    """The trial's outcome by the latest look that was not `needs more runs`.
+
+    A look that did not judge an element that is judged now (too few runs, or not joined yet) said nothing of
+    it, so its decision is not the trial's any more.
+    """
+    judged = looks.members(looks.rounds) & competing
     for number in range(looks.rounds, 0, -1):
+        if (judged & ~looks.members(number)).any():
+            continue
         answer = leader_answer(looks, number, competing)
         if answer.is_look and answer.outcome != NEEDS_MORE_RUNS:
             winner = answer.leader if answer.outcome == CLEAR_WINNER else None
-            return StandingTrial(answer.outcome, winner, number)
+            return StandingTrial(answer.outcome, winner, number, answer.leading)
     return StandingTrial(NEEDS_MORE_RUNS, None, None)
 
 

@@ -13,7 +13,7 @@ from service.statistics.least_squares import in_fit
 from service.statistics.look_table import LookTable, from_known, from_pair_look, from_two, no_look
 from service.statistics.looks import FEWEST_ROUNDS, Plan
 from service.statistics.pair_look import PairLook, Setting, pair_look, with_shuffles
-from service.statistics.results import Flags, Floats, KnownNoise, Repeats, Rule
+from service.statistics.results import Flags, Floats, KnownNoise, Look, Repeats, Rule
 
 
 class TrialLooks:
@@ -24,10 +24,10 @@ class TrialLooks:
         scores: Floats,
         rule: Rule,
         *,
-        competing: Flags,
         store: Store,
         known: KnownNoise | None,
         repeats: Repeats | None,
+        competing: Flags | None = None,
     ):
         self.scores = scores
         self.rule = rule
@@ -89,6 +89,16 @@ class TrialLooks:
 
     def _in_fit(self, number: int, *, fewest_runs: int) -> Flags:
         return in_fit(self.scores[:, :number], fewest_runs=fewest_runs, competing=self.competing)
+
+    def known_looks(self) -> tuple[Look, ...]:
+        """The looks after one and two rounds by a known noise, each with half of the error."""
+        found = {number: self.known_at(number) for number in range(1, min(self.rounds, BELOW_ROUNDS - 1) + 1)}
+        half = self.rule.alpha / 2.0
+        return tuple(
+            Look(number, half, half, look.critical, look.leader_critical)
+            for number, look in found.items()
+            if look is not None
+        )
 
     def _make(self, number: int) -> LookTable:
         scores, members = self.scores[:, :number], self.members(number)

@@ -2,37 +2,63 @@
 
 python -m tests.calibration.caution_rates --trials 2000 --workers 2
 
-prints a table: one line a design, one column a caution, rates in per cent. A rate above what chance allows of
-one in twenty (99.9 % binomial upper bound) is marked with an exclamation mark.
+writes `caution_rates.md` beside this file: one line a design, one column a caution, rates in per cent. A rate
+above what chance allows of one in twenty (99.9 % binomial upper bound) is marked with an exclamation mark.
+Cautions that only state what is there (few rounds, readings at the end of the scale, ties of a coarse meter)
+test nothing and are not here.
 """
 
 import argparse
+import sys
 import zlib
 from collections.abc import Callable
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import cache
+from itertools import combinations
+from pathlib import Path
 from types import SimpleNamespace
 
 import numpy as np
 import pandas as pd
 
+from service.analysis.cautions.depends_on_channels import depends_on_channels
 from service.analysis.cautions.drift import drift
+from service.analysis.cautions.identical_runs import identical_runs
 from service.analysis.cautions.odd_channel_round import odd_channel_round
 from service.analysis.cautions.odd_run import odd_run
 from service.analysis.cautions.one_rf_channel_decides import one_rf_channel_decides
 from service.analysis.cautions.order_fixed import order_fixed
+from service.analysis.cautions.pad_not_seen import pad_not_seen
 from service.analysis.cautions.reference_step import reference_step
+from service.analysis.cautions.twin_differs import twin_differs
 from service.analysis.cautions.unequal_noise import unequal_noise
 from service.analysis.facts import Facts
+from service.statistics.crossed_bootstrap import crossed_bootstrap
+from service.statistics.results import CLEAR_WINNER
+from service.statistics.standing import standing_pairs
 from service.trial.names import with_names_of
 from service.trial.readings_table import Readings, readings_frame
 from service.trial.rounds import assign_rounds
 from service.trial.scores import score_table
 from service.trial.trial_document import trial_from_document
-from tests.calibration.rates import most_allowed
+from tests.calibration.rates import by_the_rule, most_allowed, rule
 
 PROMISE = 0.05
+TABLE = Path(__file__).with_name("caution_rates.md")
+COMMAND = "python -m tests.calibration.caution_rates --trials {trials} --workers 2"
+HEAD = """# How often sound trials raise cautions
+
+{trials} simulated trials a design in which nothing is wrong: elements 0.7 dB apart, rounds that move by 1 dB,
+runs by 0.5 dB and single readings by 0.5 dB, random orders, six RF channels always received and three in
+seven of ten scans; a trial with a twin and a pad of 3 dB has its twin equal to the first element. Per cent of
+the trials that raise each caution that tests readings or order; one above what chance allows of one in twenty
+is marked `!`. Made by
+
+```
+{command}
+```
+"""
 FINDERS = (
     drift,
     reference_step,
@@ -41,16 +67,24 @@ FINDERS = (
     odd_channel_round,
     order_fixed,
     one_rf_channel_decides,
+    depends_on_channels,
+    identical_runs,
+    twin_differs,
+    pad_not_seen,
 )
 CODES = tuple(finder.__name__.replace("_", "-") for finder in FINDERS)
 STRONG, MARGINAL = 6, 3  # RF channels received always, and in seven of ten scans
+PAD_DB = 3.0
 RUN_SD, CELL_SD, ROUND_SD = 0.5, 0.5, 1.0
 Draw = Callable[[np.random.Generator, tuple[int, ...]], np.ndarray]
 
 
 @dataclass(frozen=True)
 class SoundDesign:
-    """Elements, rounds and noise of sound trials; `step` is that of the meter, `scale` shrinks the noise."""
+    """Elements, rounds and noise of sound trials; `step` is that of the meter, `scale` shrinks the noise.
+
+    controls: the last but one is a twin of the first, the last is the first with a pad of 3 dB in line.
+    """
 
     name: str
     elements: int
@@ -58,6 +92,7 @@ class SoundDesign:
     draw: Draw
     step: float = 0.001
     scale: float = 1.0
+    controls: bool = False
 
     @property
     def label(self) -> str:
@@ -83,6 +118,7 @@ def designs():
         *(SoundDesign("coarse meter", k, r, normal, step=1.0) for k, r in sizes),
         *(SoundDesign("quiet coarse meter", k, r, normal, step=1.0, scale=0.1) for k, r in ((3, 6), (8, 6))),
         *(SoundDesign("heavy-tailed", k, r, heavy_tailed) for k, r in ((3, 6), (4, 12), (8, 6))),
+        *(SoundDesign("twin and pad", k, r, normal, controls=True) for k, r in ((4, 6), (6, 6), (4, 12))),
     ]
 
 
@@ -98,10 +134,9 @@ def raised(design, trials, seed):
 
 def sound_trial(design, stream):
     """The facts of one trial in a random order, its elements unequal, its noise the same for all."""
-    trial, frame = _skeleton(design.elements, design.rounds, design.step)
+    trial, frame = _skeleton(design)
     values = _read(design, _levels(design, stream))
-    lost = stream.random(values.shape) < 0.3
-    lost[:, :, :STRONG] = False
+    lost = _lost(stream, values.shape)
     begin = stream.permuted(np.tile(np.arange(design.elements), (design.rounds, 1)), axis=1).T
     minutes = 10 * begin + 24 * 60 * np.arange(design.rounds)
     rows = frame.assign(
@@ -110,22 +145,62 @@ def sound_trial(design, stream):
         at=pd.Timestamp("2025-05-10T08:00:00Z")
         + pd.to_timedelta(np.repeat(minutes.ravel(), values.shape[2]), unit="min"),
     )
+    table = score_table(trial, rows)
+    judgement = _judgement(trial, table)
     return Facts(
         trial=trial,
         read_as={"rounds_from": "round column"},
         rows=rows,
         mountings_by_name={},
-        table=score_table(trial, rows),
-        judgement=SimpleNamespace(judged=np.ones(design.elements, dtype=bool), pairs=()),
+        table=table,
+        judgement=judgement,
         noise=None,
-        bootstraps=(),
+        early_noise=None,
+        bootstraps=_bootstraps(trial, table, judgement),
     )
+
+
+def _judgement(trial, table):
+    """As much of the judgement as the cautions ask for: the outcomes that stand and the last intervals."""
+    looks = by_the_rule(table.scores, rule(planned=trial.planned_rounds, margin=trial.margin))
+    stands, last = standing_pairs(looks), looks.whole(looks.rounds)
+    pairs = [
+        SimpleNamespace(
+            first=first,
+            second=second,
+            outcome=stands.outcome[place],
+            winner=None if stands.winner[place] < 0 else int(stands.winner[place]),
+            difference=float(last.difference[place]),
+            low=float(last.low[place]),
+            high=float(last.high[place]),
+        )
+        for place, (first, second) in enumerate(combinations(range(len(table.scores)), 2))
+    ]
+    return SimpleNamespace(judged=np.ones(len(table.scores), dtype=bool), pairs=pairs)
+
+
+def _bootstraps(trial, table, judgement):
+    """Those of the pairs with a clear winner, of which alone a caution asks."""
+    clear = [pair.outcome == CLEAR_WINNER for pair in judgement.pairs]
+    asked = [(pair.first, pair.second) for pair in judgement.pairs if pair.outcome == CLEAR_WINNER]
+    found = iter(
+        crossed_bootstrap(table.cells, asked, level=trial.confidence, seed=trial.seed) if asked else ()
+    )
+    return tuple(next(found) if one else None for one in clear)
+
+
+def _lost(stream, shape):
+    """Which readings found nothing, (K, R, M): on the marginal RF channels three of ten."""
+    return (stream.random(shape) < 0.3) & (np.arange(shape[2]) >= STRONG)
 
 
 def _levels(design, stream):
     """Readings before they are rounded, (K, R, M): elements, rounds, RF channels, runs and cells."""
     elements, rounds, channels = design.elements, design.rounds, STRONG + MARGINAL
-    level = 30.0 + np.arange(elements)[:, None, None] * 0.7 + stream.uniform(-8, 8, channels)
+    steps = 0.7 * np.arange(elements)
+    if design.controls:
+        steps[-2:] = 0.0, -PAD_DB
+    level = 30.0 + steps[:, None, None] + stream.uniform(-8, 8, channels)
     level = level + design.scale * ROUND_SD * design.draw(stream, (rounds, 1))
     level = level + design.scale * RUN_SD * design.draw(stream, (elements, rounds, 1))
     return level + design.scale * CELL_SD * design.draw(stream, (elements, rounds, channels))
@@ -136,8 +211,9 @@ def _read(design, levels):
 
 
 @cache
-def _skeleton(elements, rounds, step):
+def _skeleton(design):
     """The trial and a frame of its readings, the values to be filled in."""
+    elements, rounds = design.elements, design.rounds
     rows = [
         {"element": f"e{k}", "round": r + 1, "channel": f"c{m}", "rf_channel": f"{21 + m}", "value": 1.0}
         for k in range(elements)
@@ -145,38 +221,47 @@ def _skeleton(elements, rounds, step):
         for m in range(STRONG + MARGINAL)
     ]
     readings = Readings(readings_frame(rows), {})
+    named = [{"id": f"e{k}"} for k in range(elements)]
+    if design.controls:
+        named[-2]["twin_of"] = "e0"
+        named[-1] |= {"pad_of": "e0", "pad_db": PAD_DB}
     document = {
-        "meter": {"unit": "dB", "resolution": step},
+        "meter": {"unit": "dB", "resolution": design.step},
         "margin": 0.01,
         "reference": "e0",
-        "elements": [{"id": f"e{k}"} for k in range(elements)],
+        "elements": named,
     }
     return with_names_of(trial_from_document(document), readings), assign_rounds(readings).frame
 
 
 def table(counts, trials):
-    """The rates as lines of text."""
+    """The rates as a Markdown document."""
     most = most_allowed(PROMISE, trials)
-    lines = [f"{trials} sound trials a design, per cent raised", f"{'':44}" + "  ".join(CODES)]
+    lines = [HEAD.format(trials=trials, command=COMMAND.format(trials=trials))]
+    lines += [_line(["design", *CODES]), "|" + "---|" * (len(CODES) + 1)]
     for design, row in counts.items():
-        cells = [
-            f"{100 * count / trials:.1f}{'!' if count > most else ' '}".rjust(len(code))
-            for count, code in zip(row, CODES, strict=True)
-        ]
-        lines.append(f"{design.label:44}" + "  ".join(cells))
-    return "\n".join(lines)
+        cells = [f"{100 * count / trials:.1f}{'!' if count > most else ''}" for count in row]
+        lines.append(_line([design.label, *cells]))
+    return "\n".join([*lines, ""])
+
+
+def _line(cells):
+    return f"| {' | '.join(cells)} |"
 
 
 def main():
-    """Simulate every design and print the table."""
+    """Simulate every design and write the table."""
     parser = argparse.ArgumentParser(description="How often sound trials raise cautions.")
     parser.add_argument("--trials", type=int, default=2_000)
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
-    every = designs()
+    found = {}
     with ProcessPoolExecutor(asked.workers) as pool:
-        found = pool.map(raised, every, [asked.trials] * len(every), [1] * len(every))
-        print(table(dict(zip(every, found, strict=True)), asked.trials))
+        parts = {design: pool.submit(raised, design, asked.trials, 1) for design in designs()}
+        for design, part in parts.items():
+            found[design] = part.result()
+            print(design.label, found[design], file=sys.stderr, flush=True)
+    TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 
 
 if __name__ == "__main__":

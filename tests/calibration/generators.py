@@ -22,6 +22,11 @@ def one_ahead(elements, gap):
     return means
 
 
+def couples(elements, gap):
+    """Means (K,) of a partly null trial: 0, 0, -gap, -gap, -2 gap, ...: each with one that equals it."""
+    return -float(gap) * (np.arange(elements) // 2)
+
+
 def _around(means, noise):
     return np.asarray(means, dtype=float)[None, :, None] + noise
 
@@ -64,6 +69,19 @@ def skewed_one_noisy(means, *, trials, rounds, seed, times=3.0):
     noise = np.random.default_rng(seed).standard_exponential((trials, len(means), rounds)) - 1.0
     noise[:, 0] *= times
     return _around(means, noise)
+
+
+def drifting(means, *, trials, rounds, seed, by_place, fixed_order):
+    """Normal noise; readings rise by `by_place` from one place of a round to the next.
+
+    Elements stand in their own order in every round, or in a random one.
+    """
+    rng = np.random.default_rng(seed)
+    shape = (trials, len(means), rounds)
+    places = np.broadcast_to(np.arange(len(means))[None, :, None], shape)
+    if not fixed_order:
+        places = rng.permuted(places, axis=1)
+    return _around(means, rng.standard_normal(shape) + by_place * places)
 
 
 def coarse_meter(means, *, trials, rounds, seed, step=1.0, rf_channels=1):

@@ -1,13 +1,17 @@
 """Fits and counts against statsmodels, a reference library, on random tables."""
 
 import numpy as np
+import pandas as pd
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
+from statsmodels.formula.api import ols
 from statsmodels.regression.linear_model import OLS
+from statsmodels.stats.anova import anova_lm
 from statsmodels.stats.contingency_tables import cochrans_q
 
+from service.statistics.channel_pattern import channel_pattern
 from service.statistics.cochran_q import cochran_q
 from service.statistics.least_squares import fit, variance_factors
 from service.statistics.pair_statistics import pair_indices
@@ -46,3 +50,13 @@ def test_the_statistic_is_that_of_statsmodels(received):
     result = cochran_q(received, seed=1)
     assert result.statistic == pytest.approx(cochrans_q(rows).statistic, rel=1e-9, abs=1e-9)
     assert result.method == "19999 draws"
+
+
+@pytest.mark.parametrize(("rounds", "channels", "pattern"), [(6, 4, 0.0), (4, 7, 0.3), (2, 2, 1.0)])
+def test_a_pattern_over_channels_has_the_p_of_the_two_way_table(rounds, channels, pattern):
+    rng = np.random.default_rng(1)
+    given = rng.normal(size=(rounds, channels)) + rng.normal(size=(rounds, 1)) + pattern * np.arange(channels)
+    places = np.indices(given.shape).reshape(2, -1)
+    frame = pd.DataFrame({"value": given.ravel(), "round": places[0], "channel": places[1]})
+    expected = anova_lm(ols("value ~ C(round) + C(channel)", frame).fit())["PR(>F)"]["C(channel)"]
+    assert channel_pattern(given, floor=0.0) == pytest.approx(expected, rel=1e-9)

@@ -41,11 +41,11 @@ def judge(
         known=known,
         repeats=repeats,
     )
-    memory = SimpleNamespace(seed=seed, pairs={}, trial=(MORE, None, None), leader_question={})
+    memory = SimpleNamespace(seed=seed, pairs={}, decisions=[], leader_question={})
     for r in range(1, scores.shape[1] + 1):
         look = look_at(scores[:, :r], rule)
         against = _take_look(look, scores[:, :r], rule, memory)
-    outcome, winner, decided_at = memory.trial
+    outcome, winner, decided_at = _standing(memory.decisions, look, rule)
     return {
         "pairs": [_pair_entry(scores, pair, look, memory) for pair in all_pairs(range(len(scores)))],
         "outcome": outcome,
@@ -72,8 +72,16 @@ def _take_look(look, table, rule, memory):
     against = _leader_against(look, rule, memory)
     outcome = outcome_of_trial([entry[2] for entry in against])
     if outcome != MORE and any(entry[1] in grown for entry in against):
-        memory.trial = (outcome, look.leader if outcome == CLEAR else None, r)
+        winner = look.leader if outcome == CLEAR else None
+        memory.decisions.append((set(look.fit), (outcome, winner, r)))
     return against
+
+
+def _standing(decisions, look, rule):
+    """The latest decision; one that was taken without an element that is judged now says nothing of it."""
+    now = {k for k in look.fit if rule.competing[k]}
+    standing = [decision for judged, decision in decisions if now <= judged]
+    return standing[-1] if standing else (MORE, None, None)
 
 
 def _has_grown(found, table, pair):

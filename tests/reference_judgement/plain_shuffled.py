@@ -50,6 +50,7 @@ def _drawn_arrangements(residuals, draws, seed):
 def shuffled_maxima(table, *, floor, tol, seed):
     """Largest T of each arrangement of the residuals of table (K, R); variances anew in each."""
     residuals = residual_table(table)
+    residuals = np.where(np.abs(residuals) <= tol, 0.0, residuals)
     rounds_held = int(np.sum(np.any(~np.isnan(table), axis=0)))
     if is_enumerated(len(table), rounds_held):
         tables = _every_arrangement(residuals)

@@ -107,6 +107,17 @@ CASES = {
         ),
         {},
     ),
+    "one as good as the winner comes late": (
+        np.array(
+            [
+                [9.1, 9.0, 8.9, 9.1, 9.0],
+                [5.0, 5.1, 5.1, 5.0, 4.9],
+                [5.1, 4.9, 5.0, 5.0, 5.1],
+                [np.nan, 9.1, 9.0, 8.9, 9.1],
+            ]
+        ),
+        {"margin": 0.05},
+    ),
     "a control that does not compete": (trial(4, 6, seed=18), {"competing": [True, True, False, True]}),
     "another seed": (trial(4, 6, seed=19), {"seed": 77}),
     "all equal": (np.full((3, 6), 5.0), {"floor": 1.0 / 60}),
@@ -120,3 +131,10 @@ CASES = {
 def test_both_implementations_agree(case):
     scores, changes = CASES[case]
     assert_agree(*both(scores, **changes))
+
+
+def test_both_agree_on_an_exactly_additive_table():
+    scores = np.add.outer([2.9, 8.9, 2.9, 7.1], [7.8, 3.5, 3.9, 3.4])
+    fast, plain = both(scores)
+    assert_agree(fast, plain)
+    assert sorted(pair.adjusted_p for pair in fast.pairs) == [1 / 20_000] * 5 + [1.0]

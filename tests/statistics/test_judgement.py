@@ -239,3 +239,35 @@ def test_a_round_without_any_run_changes_nothing():
         pair.difference for pair in judged(scores).pairs
     ]
     assert judged(gap).more_rounds == judged(scores).more_rounds
+
+
+def test_an_exactly_additive_table_has_the_smallest_p_there_is():
+    scores = np.add.outer([2.9, 8.9, 2.9, 7.1], [7.8, 3.5, 3.9, 3.4])
+    found = {(pair.first, pair.second): pair.adjusted_p for pair in judged(scores).pairs}
+    assert found.pop((0, 2)) == 1.0  # the two that are alike
+    assert set(found.values()) == {1 / 20_000}
+
+
+def test_of_two_that_share_no_round_the_one_that_competes_leads():
+    scores = np.array([[9.0, 9.1, 9.2, NAN, NAN, NAN], [NAN, NAN, NAN, 1.0, 1.1, 1.2]])
+    found = judged(scores, competing=[False, True])
+    assert (found.leader, found.outcome) == (1, NEEDS_MORE_RUNS)
+    assert found.leading == (1,)
+    assert judged(scores, competing=[True, False]).leader == 0
+
+
+def test_who_led_at_the_look_that_decided_is_kept_beside_who_leads_now():
+    scores = ahead(by=1.0, rounds=9)
+    scores[1, 6:] -= 3.5
+    found = judged(scores)
+    assert found.decided_among == (1,)
+    assert set(found.leading) > {1}
+    assert judged(noise(4, 4)).decided_among == ()
+
+
+def test_a_look_by_a_known_noise_is_the_first_of_the_schedule():
+    known = KnownNoise(0.2, 12.0)
+    found = judged(ahead(rounds=4), known=known)
+    assert [look.round for look in found.schedule] == [1, 2, 3, 4]
+    assert (found.schedule[0].spent, found.fewest_rounds) == (0.025, 1)
+    assert [look.round for look in judged(ahead(rounds=4)).schedule] == [3, 4]

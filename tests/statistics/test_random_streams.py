@@ -19,6 +19,8 @@ FROZEN = [
     (7, Purpose.ROUNDS_NEEDED, 4, 9, 0, (0xADF93F017E22FDFA, 0x88162320641B1178, 0xD0B125E11C30F89C)),
     (2**63, Purpose.SIGN_FLIPS, 2, 60, 0, (0xFAEC48BD8B559D1C, 0xF481F9B5C83F2129, 0x237029FA11A82BEA)),
     (1, Purpose.RECEPTION, 3, 2, 0, (0x899C1FC706A62DEA, 0x590A4BDCC335F04C, 0x8A9DF45ADF06E82B)),
+    (1, Purpose.RUN_ORDER, 6, 1, 0, (0x57356E275F62592A, 0x61129DD635CA2F2F, 0x0AC27DC7BB8FBFF7)),
+    (1, Purpose.POWER, 6, 5, 0, (0xC9EB1717A0D7D000, 0x1CF0F8403FD5A382, 0x1B58055382029B92)),
 ]
 
 
@@ -84,7 +86,7 @@ def test_no_two_streams_of_a_seed_share_their_words():
         int(stream(1, purpose, elements, number, pattern=pattern).words(1, 1)[0, 0])
         for purpose, elements, number, pattern in streams
     ]
-    assert len(set(first)) == len(first) == 7 * 3 * 3 * 2
+    assert len(set(first)) == len(first) == len(Purpose) * 3 * 3 * 2
 
 
 def test_a_longer_trial_repeats_the_draws_of_its_first_rounds():

@@ -70,3 +70,14 @@ def test_the_floor_holds_in_every_arrangement():
     left = residuals(3, 4) * 1e-3
     bounded = shuffled_maximum(left, floor=1.0, seed=1)
     assert bounded.maxima.max() <= np.abs(left).max() * 2
+
+
+def test_what_rounding_leaves_of_an_additive_table_is_no_noise():
+    """Rows and columns of decimals that are not exact in binary: the residuals are dust, not 0."""
+    scores = np.add.outer([2.9, 8.9, 2.9, 7.1], [7.8, 3.5, 3.9, 3.4])
+    left = fit(scores).residuals
+    assert np.abs(left).max() > 0
+    assert shuffled_maximum(left, floor=0.0, seed=1).maxima.max() > 0
+    clean = shuffled_maximum(left, floor=0.0, seed=1, tol=1e-9)
+    assert clean.maxima.max() == 0.0
+    assert clean.share(np.array([np.inf])) == 1 / 20_000
