@@ -10,7 +10,7 @@ from typing import Final
 
 from reports.document import Document
 
-FORMS: Final = ("html", "pdf")
+FORMS: Final = ("html", "pdf", "junit", "markdown")
 
 
 def render(document: Document, form: str, *, paper: str = "a4") -> bytes:
@@ -29,4 +29,12 @@ def render(document: Document, form: str, *, paper: str = "a4") -> bytes:
         from reports import pdf
 
         return pdf.render(complete(document), paper=paper)
-    raise ValueError(f"form {form!r} is not known; there are {' and '.join(FORMS)}")
+    if form == "junit":
+        from reports import junit
+
+        return junit.render(complete(document))
+    if form == "markdown":
+        from reports import markdown
+
+        return markdown.render(complete(document))
+    raise ValueError(f"form {form!r} is not known; there are {', '.join(FORMS)}")

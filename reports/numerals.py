@@ -13,6 +13,7 @@ NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
 DASH = "\N{EN DASH}"
 MOST_PLACES = 6
 FEWEST_PLACES = -6
+_NOTHING = 1e-9  # hours that a sum of minutes may come out too long by
 
 
 def places_of(uncertainty: float | None) -> int | None:
@@ -36,6 +37,12 @@ def estimate(value: float | None, uncertainty: float | None) -> str:
         return ""
     places = places_of(uncertainty)
     return plain(value) if places is None else fixed(value, places)
+
+
+def seen(value: float | None, step: float | None) -> str:
+    """A number without an uncertainty, rounded to a tenth of the meter's step; "" where there is none."""
+    text = estimate(value, step)
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def signed(value: float | None, uncertainty: float | None) -> str:
@@ -93,16 +100,24 @@ def in_a_hundred(share: float) -> str:
     return _typographic(f"{Decimal(f'{share * 100:.3g}'):f}")
 
 
+def in_a_thousand(share: float) -> str:
+    """A share as a whole number of cases in a thousand: 0.0168 is "17"; "under 1" where it is less."""
+    return "under 1" if 0 < share < 0.0005 else fixed(share * 1000, 0)
+
+
 def per_cent(share: float) -> str:
     """A share of one in per cent, with no more than one decimal: 0.95 is "95 %"."""
     return f"{plain(round(share * 100, 1))} %"
 
 
 def duration(hours: float) -> str:
-    """A time on site, as coarse as anybody plans it: "about 40 minutes", "about 3.5 hours"."""
-    if hours < 0.95:
-        return f"about {max(5, 5 * round(hours * 12))} minutes"
-    rounded = round(hours * 2) / 2 if hours < 10 else float(round(hours))
+    """A time on site, as coarse as anybody plans it: "about 40 minutes", "about 3.5 hours"; never too short.
+
+    Up to five minutes, half hours and, from ten on, whole hours.
+    """
+    if hours <= 55 / 60 + _NOTHING:
+        return f"about {max(5, 5 * math.ceil(hours * 12 - _NOTHING))} minutes"
+    rounded = math.ceil(hours * 2 - _NOTHING) / 2 if hours < 10 else float(math.ceil(hours - _NOTHING))
     return f"about {plain(rounded)} {'hour' if rounded == 1 else 'hours'}"
 
 

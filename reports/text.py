@@ -14,6 +14,8 @@ _PLAIN: Final = str.maketrans(
         numerals.MINUS: "-",
         numerals.DASH: "-",
         numerals.NARROW_SPACE: " ",
+        doc.FIRST_STRONG_ISOLATE: None,
+        doc.POP_ISOLATE: None,
         "\N{LEFT DOUBLE QUOTATION MARK}": '"',
         "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
     }
@@ -34,7 +36,12 @@ def terminal_lines(document: Document) -> tuple[str, ...]:
         *("", speech.verdict["reception_statement"]),
         *("", "What to do next", *steps),
     ]
-    return tuple(line.translate(_PLAIN) for line in lines)
+    return tuple(plain(line) for line in lines)
+
+
+def plain(line: str) -> str:
+    """The line in signs that every terminal has."""
+    return line.translate(_PLAIN)
 
 
 def _one_scan(speech: Speech) -> list[str]:

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from reports.charts.canvas import TextAs, settings
-from reports.charts.pictures import Pairs, Picture, Ranking, Rounds
+from reports.charts.pictures import Metals, Pairs, Picture, Ranking, Rates, Rounds
 
 if TYPE_CHECKING:
     from reports.charts.canvas import Canvas
@@ -16,7 +16,7 @@ def svg(picture: Picture, *, width: float, text_as: TextAs) -> bytes:
 
 
 def _draw(picture: Picture, width: float) -> "Canvas":
-    from reports.charts import pairs, ranking, rounds, tiles
+    from reports.charts import metals, pairs, ranking, rates, rounds, tiles
 
     if isinstance(picture, Ranking):
         return ranking.draw(picture, width)
@@ -24,4 +24,8 @@ def _draw(picture: Picture, width: float) -> "Canvas":
         return pairs.draw(picture, width)
     if isinstance(picture, Rounds):
         return rounds.draw(picture, width)
+    if isinstance(picture, Rates):
+        return rates.draw(picture, width)
+    if isinstance(picture, Metals):
+        return metals.draw(picture, width)
     return tiles.draw(picture, width)

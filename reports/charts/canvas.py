@@ -4,6 +4,7 @@ matplotlib is used by its object interface only and imported when something is d
 process-wide, so drawing holds a lock and puts every setting back.
 """
 
+import re
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Any, Final, Literal
 
 from reports import fonts
 from reports.charts import palette
+from reports.document import without_isolates
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -24,7 +26,9 @@ SIZE: Final = 7.6
 SMALL: Final = 6.8
 MEASURED_AT: Final = 256.0
 FIXED_POINT: Final = 65536.0  # FreeType gives unhinted advances in 16.16 fixed point
+SLACK: Final = 1e-6  # room is often a difference of sums: its last digit must not cut what fits exactly
 ELLIPSIS: Final = "\N{HORIZONTAL ELLIPSIS}"
+_NUMBERED: Final = re.compile(f"{ELLIPSIS} #[0-9]+$")
 BOX: Final = "\N{WHITE SQUARE}"
 _drawing = threading.Lock()
 
@@ -100,25 +104,33 @@ class Canvas:
 
 def width_of(text: str, size: float = SIZE) -> float:
     """How many millimetres a text takes in the pictures' face, kerning left aside."""
-    return sum(_advance(sign) for sign in text) * size
+    return sum(_advance(sign) for sign in without_isolates(text)) * size
 
 
 def fitted(text: str, room: float, size: float = SIZE) -> str:
-    """The text, cut at its end until it takes no more than `room` millimetres."""
-    if width_of(text, size) <= room:
+    """The text, cut at its end until it takes no more than `room` millimetres.
+
+    A name that was cut before keeps the number behind it, which tells it apart from others cut alike.
+    """
+    if width_of(text, size) <= room + SLACK:
         return text
-    left, kept = room - width_of(ELLIPSIS, size), 0
+    tail = _NUMBERED.search(text)
+    end = tail.group() if tail and width_of(tail.group(), size) <= room / 2 else ELLIPSIS
+    left, kept = room - width_of(end, size), 0
     for sign in text:
         left -= _advance(sign) * size
         if left < 0:
             break
         kept += 1
-    return text[:kept].rstrip() + ELLIPSIS
+    return text[:kept].rstrip() + end
 
 
 def drawable(text: str) -> str:
-    """The text with a box for every character that the pictures' face does not have."""
-    return "".join(sign if _has(sign) else BOX for sign in text)
+    """The text with a box for every character that the pictures' face does not have.
+
+    Marks that only isolate a name from the direction of its neighbours have no shape and are left out.
+    """
+    return "".join(sign if _has(sign) else BOX for sign in without_isolates(text))
 
 
 @lru_cache(maxsize=4096)

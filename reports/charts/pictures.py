@@ -59,7 +59,7 @@ class Rounds:
 
 @dataclass(frozen=True)
 class TileRow:
-    """One channel: its name, its signal, and and of each element the mean (None: nothing) and its print."""
+    """One channel: its name, its signal, and of each element the mean (None: nothing) and its print."""
 
     channel: str
     signal: str
@@ -77,4 +77,46 @@ class Tiles:
     scale: str
 
 
-Picture = Ranking | Pairs | Rounds | Tiles
+@dataclass(frozen=True)
+class Rate:
+    """One kind of noise: of a thousand trials, the fewest and the most that went wrong, in both ways."""
+
+    name: str
+    called: tuple[float, float]
+    named: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Rates:
+    """Measured error rates by kind of noise; `promise` is the most that is promised, of a thousand."""
+
+    rates: tuple[Rate, ...]
+    promise: float
+    promise_says: str
+    called_says: str
+    named_says: str
+    axis: str
+
+
+@dataclass(frozen=True)
+class Metal:
+    """One element: the most the metals can make, and the difference shown with its interval (None: none)."""
+
+    name: str
+    most: float
+    value: float | None
+    low: float | None
+    high: float | None
+    says: str
+
+
+@dataclass(frozen=True)
+class Metals:
+    """What metals can make, beside what the readings show."""
+
+    metals: tuple[Metal, ...]
+    legend: str
+    axis: str
+
+
+Picture = Ranking | Pairs | Rounds | Tiles | Rates | Metals

@@ -3,7 +3,24 @@
 from datetime import UTC, datetime
 
 from reports import document as doc
-from reports.view import cautions, channels, closing, first_page, flow, one_scan, pairs, reception, rounds
+from reports.view import (
+    amendments,
+    bands,
+    cautions,
+    channels,
+    closing,
+    drift,
+    error_rates,
+    first_page,
+    flow,
+    going_on,
+    metal,
+    one_scan,
+    pairs,
+    reception,
+    rounds,
+    sure,
+)
 from reports.view.model import Bounds, Draw, Report, Section
 from reports.wording.speech import Speech, speech_of
 
@@ -32,15 +49,22 @@ def report_view(document: doc.Document, draw: Draw, bounds: Bounds) -> Report:
 
 
 def _sections(speech: Speech, draw: Draw, bounds: Bounds, *, dates: tuple[str, str]) -> tuple[Section, ...]:
+    """In the order a reader asks: how sure, what could be wrong, what to do next, then the details."""
     return (
         *one_scan.sections(speech, bounds),
+        sure.section(speech, bounds),
+        error_rates.section(speech, draw, bounds),
         cautions.section(speech),
+        going_on.section(speech),
         pairs.section(speech, draw, bounds),
         rounds.section(speech, draw, bounds),
+        drift.section(speech),
         reception.section(speech, bounds),
+        *bands.sections(speech, bounds),
         channels.section(speech, draw, bounds),
+        *metal.sections(speech, draw, bounds),
         flow.section(speech, bounds),
-        closing.looks(speech, bounds),
+        *amendments.sections(speech, bounds),
         closing.method(speech),
         closing.understood(speech, bounds),
         closing.provenance(speech, dates),

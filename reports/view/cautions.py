@@ -1,8 +1,9 @@
 """The controls and the cautions, each with its evidence, the most severe first."""
 
 from reports import document as doc
+from reports import numerals
 from reports.view.model import Note, Section
-from reports.wording import cautions, value_pick
+from reports.wording import cautions, drift
 from reports.wording.speech import Speech
 
 _ORDER = ("stop", "warning", "note")
@@ -22,13 +23,11 @@ def section(speech: Speech) -> Section:
     notes = tuple(
         Note(_SAYS[entry["severity"]], cautions.title(entry["code"]), entry["message"]) for entry in listed
     )
-    pick = value_pick.sentence(speech)
     return Section(
         anchor="cautions",
-        title="Checks and cautions",
-        paragraphs=tuple(_controls(speech)),
+        title="What could be wrong with this trial",
+        paragraphs=(*_controls(speech), drift.sentence(speech)),
         notes=notes,
-        remarks=(f"Value for money: {pick}",) if pick else (),
     )
 
 
@@ -48,6 +47,17 @@ def _control(speech: Speech, given: doc.Entry) -> str:
     of = twin if twin is not None else given["pad_of"]
     pair = doc.pair(speech.document, given["id"], of)
     if twin is not None:
-        return f"Spare copy: {name} is a second {speech.name(of)}; {_TWIN[pair['outcome']]}."
+        said = f"{_TWIN[pair['outcome']]}{_seen(speech, pair)}"
+        return f"Spare copy: {name} is a second {speech.name(of)}; {said}."
     seen = _PAD_SEEN if pair["winner"] == of else _PAD_NOT_SEEN
-    return f"Known weakener: {name} is {speech.name(of)} with a loss put in; {seen}."
+    return f"Known weakener: {name} is {speech.name(of)} with a loss put in; {seen}{_seen(speech, pair)}."
+
+
+def _seen(speech: Speech, pair: doc.Entry) -> str:
+    """The difference that the control showed, by which a reader can check what is said of it."""
+    ends = pair["interval"] or {"low": None, "high": None}
+    if pair["difference"] is None or ends["low"] is None or ends["high"] is None:
+        return ""
+    middle = numerals.signed(pair["difference"], numerals.half_width(ends["low"], ends["high"]))
+    names = f"{speech.name(pair['first'])} {numerals.MINUS} {speech.name(pair['second'])}"
+    return f" ({names} = {middle}, {speech.span(ends['low'], ends['high'])})"

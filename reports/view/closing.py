@@ -1,4 +1,4 @@
-"""Looks, method, how the file was understood, provenance and safety: the last parts of a report."""
+"""Method, how the file was understood, provenance and safety: the last parts of a report."""
 
 from reports import document as doc
 from reports import numerals
@@ -7,50 +7,6 @@ from reports.view.tables import table
 from reports.wording import method as method_words
 from reports.wording.safety import SAFETY
 from reports.wording.speech import Speech, listed
-
-
-def looks(speech: Speech, bounds: Bounds) -> Section:
-    """The schedule of looks, fixed before the first reading."""
-    found = speech.document["looks"]
-    rows = [_look(look, now=found["this"]) for look in found["schedule"]]
-    headings = [
-        ("after round", "name"),
-        ("error spent so far", "number"),
-        ("level of this look", "number"),
-        ("critical value", "number"),
-        ("remark", "words"),
-    ]
-    marked = frozenset(
-        place for place, look in enumerate(found["schedule"]) if look["round"] == found["this"]
-    )
-    words = (
-        f"The error that may be spent up to each look was fixed by the number of {speech.things.many}, the "
-        "plan "
-        f"({speech.rounds(found['planned_rounds'])}) and the confidence alone, not by the readings."
-    )
-    shown = table("Looks and their levels", headings, rows, most=bounds.rows, marked=marked)
-    return Section(
-        anchor="looks", title="Schedule of looks", paragraphs=(words,), tables=(shown,) if rows else ()
-    )
-
-
-def _look(look: doc.Entry, *, now: int | None) -> list[str]:
-    critical = look["critical"]
-    return [
-        str(look["round"]),
-        numerals.probability(look["spent"]) if look["spent"] else "0",
-        numerals.probability(look["level"]),
-        numerals.fixed(critical, 2) if critical is not None else "",
-        _remark(look, now=now),
-    ]
-
-
-def _remark(look: doc.Entry, *, now: int | None) -> str:
-    if look["round"] == now:
-        return "this look"
-    if look["level"] is None:
-        return "no look: nothing can be decided"
-    return "earlier look" if now is not None and look["round"] < now else "still to come"
 
 
 def method(speech: Speech) -> Section:

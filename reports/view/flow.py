@@ -2,7 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
-from reports.view import ranking
+from reports.view import amendments, ranking
 from reports.view.model import Bounds, Fact, FactList, Section, Table
 from reports.view.tables import table
 from reports.wording import rule, value_pick
@@ -56,7 +56,7 @@ def _plan(speech: Speech) -> list[Fact]:
         Fact("Order of runs", order),
         Fact("Margin", f"{rule.margin_note(speech)} Confidence {numerals.per_cent(trial['confidence'])}."),
         Fact("Reference", _reference(speech)),
-        Fact("Changes to the plan", "none is recorded in this document"),
+        Fact("Changes to the plan", amendments.in_short(speech)),
     ]
 
 
@@ -122,15 +122,17 @@ def _elements(speech: Speech, bounds: Bounds) -> Table:
         ("rounds", "number"),
         ("part in the trial", "words"),
     ]
-    rows = [_element(speech, entry) for entry in speech.document["elements"]]
+    whole = doc.labels(speech.document)
+    rows = [_element(speech, entry, whole[entry["id"]]) for entry in speech.document["elements"]]
     return table(f"The {speech.things.many} tried", headings, rows, most=bounds.rows)
 
 
-def _element(speech: Speech, entry: doc.Entry) -> list[str]:
+def _element(speech: Speech, entry: doc.Entry, whole: str) -> list[str]:
+    short = speech.label(entry["id"])
     given = next(item for item in speech.trial["elements"] if item["id"] == entry["id"])
     part = "competes" if entry["role"] == "competes" else ranking.standing(speech, entry)
     return [
-        speech.label(entry["id"]),
+        whole if short == whole else f"#{short.rsplit('#', 1)[1]}: {whole}",
         doc.clean(entry["id"]),
         described(given),
         doc.clean(given.get("condition") or ""),
@@ -147,7 +149,7 @@ def described(given: doc.Entry) -> str:
         doc.clean(given.get("material") or ""),
         doc.clean(given.get("form") or ""),
         f"{numerals.plain(given['diameter_mm'])} mm thick" if given.get("diameter_mm") is not None else "",
-        f"gauge {doc.clean(gauge['number'])} ({doc.clean(gauge['table'] or 'table not given')})"
+        f"gauge {doc.clean(gauge['number'])} ({doc.clean(gauge.get('table') or 'table not given')})"
         if gauge
         else "",
         f"{numerals.plain(given['length_mm'])} mm long" if given.get("length_mm") is not None else "",

@@ -32,19 +32,27 @@ class Figure:
 
 @dataclass(frozen=True)
 class Column:
-    """A heading; `kind` is "name" ("name wide" for long ones), "number" or "words"."""
+    """A heading; `kind` is "name" ("name wide" for long ones), "number" or "words".
+
+    `more` goes on where `text` ends; between them a line may be broken.
+    """
 
     text: str
     kind: str
+    more: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class Cell:
-    """A cell of the body; `heading` is repeated for narrow screens, where cells stand under one another."""
+    """A cell of the body; `heading` is repeated for narrow screens, where cells stand under one another.
+
+    `more` goes on where `text` ends; between them a line may be broken.
+    """
 
     text: str
     kind: str
     heading: str
+    more: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -51,12 +51,14 @@ def _facts(speech: Speech, scan: doc.Entry) -> tuple[Fact, ...]:
 
 def _totals(speech: Speech, scan: doc.Entry, bounds: Bounds) -> Table:
     ordered = sorted(scan["totals"], key=lambda entry: (entry["value"] is None, -(entry["value"] or 0.0)))
-    top = ordered[0]["value"] if ordered else None
+    top, step = ordered[0]["value"] if ordered else None, doc.resolution(speech.document)
     rows = [
         [
             speech.label(entry["element"]),
-            numerals.plain(entry["value"]) if entry["value"] is not None else "",
-            numerals.plain(top - entry["value"]) if entry["value"] is not None and top is not None else "",
+            numerals.seen(entry["value"], step),
+            numerals.seen(top - entry["value"], step)
+            if entry["value"] is not None and top is not None
+            else "",
         ]
         for entry in ordered
     ]

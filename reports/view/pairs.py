@@ -4,6 +4,7 @@ from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Bar, Pairs
 from reports.view.model import Bounds, Draw, Figure, Section, Table
+from reports.view.sure import this_look
 from reports.view.tables import table
 from reports.wording.speech import Speech
 
@@ -46,8 +47,7 @@ def _introduction(speech: Speech) -> str:
 
 
 def _level_of_look(speech: Speech) -> str:
-    looks = speech.document["looks"]
-    now = next((look for look in looks["schedule"] if look["round"] == looks["this"]), None)
+    now = this_look(speech)
     if now is None or now["level"] is None:
         return " This is no look: no pair can be decided here."
     return f" The level that this look may use is {numerals.probability(now['level'])}."
@@ -65,7 +65,9 @@ def _figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
         f"too small to act on: within {speech.margin()}",
         f"difference ({speech.unit.many})",
     )
-    seen = "; ".join(f"{pair_name(speech, pair)}: {_difference(pair)}, {pair['outcome']}" for pair in shown)
+    seen = "; ".join(
+        f"{pair_name(speech, pair)}: {_difference(speech, pair)}, {pair['outcome']}" for pair in shown
+    )
     of = (
         f" The first {len(shown)} of {len(speech.document['pairs'])} pairs."
         if len(shown) < len(speech.document["pairs"])
@@ -97,10 +99,10 @@ def _bar(speech: Speech, pair: doc.Entry) -> Bar:
     )
 
 
-def _difference(pair: doc.Entry) -> str:
+def _difference(speech: Speech, pair: doc.Entry) -> str:
     ends = pair["interval"]
     width = numerals.half_width(ends["low"], ends["high"]) if ends else pair["standard_error"]
-    return numerals.signed(pair["difference"], width)
+    return numerals.signed(pair["difference"], width or doc.resolution(speech.document))
 
 
 def _table(speech: Speech, bounds: Bounds) -> Table:
@@ -120,7 +122,7 @@ def _row(speech: Speech, pair: doc.Entry) -> list[str]:
     ends = pair["interval"]
     return [
         pair_name(speech, pair),
-        _difference(pair),
+        _difference(speech, pair),
         numerals.between(ends["low"], ends["high"]) if ends else "",
         numerals.probability(pair["p_value"]),
         numerals.probability(pair["adjusted_p_value"]),
@@ -163,18 +165,18 @@ def _beside_row(speech: Speech, pair: doc.Entry) -> list[str]:
         numerals.between(boot["low"], boot["high"]) if boot else "",
         numerals.probability(pair["signed_rank"]["p_value"]) if pair["signed_rank"] else "",
         _signs(signs),
-        _walsh(pair["hodges_lehmann"]),
+        _walsh(speech, pair["hodges_lehmann"]),
         numerals.fixed(pair["rank_biserial"], 2) if pair["rank_biserial"] is not None else "",
         f"{counts['favour_first']} / {counts['favour_second']} / {counts['ties']}" if counts else "",
     ]
 
 
-def _walsh(found: doc.Entry | None) -> str:
+def _walsh(speech: Speech, found: doc.Entry | None) -> str:
     if not found or found["estimate"] is None:
         return ""
     low, high = found["low"], found["high"]
     if low is None or high is None:
-        return numerals.plain(found["estimate"])
+        return numerals.estimate(found["estimate"], doc.resolution(speech.document))
     middle = numerals.estimate(found["estimate"], numerals.half_width(low, high))
     return f"{middle} ({numerals.between(low, high)})"
 

@@ -5,7 +5,7 @@ from reports import numerals
 from reports.charts.pictures import Bar, Ranking
 from reports.view.model import Bounds, Draw, Figure, Table
 from reports.view.tables import table
-from reports.wording import value_pick
+from reports.wording import reception, value_pick
 from reports.wording.speech import Speech
 
 
@@ -74,9 +74,7 @@ def uncertainty(speech: Speech) -> float | None:
     ]
     known = doc.known(widths)
     noise = speech.document["repeatability"]
-    return (
-        min(known) if known else noise["sd"] if noise and noise["sd"] else speech.trial["meter"]["resolution"]
-    )
+    return min(known) if known else noise["sd"] if noise and noise["sd"] else doc.resolution(speech.document)
 
 
 def standing(speech: Speech, entry: doc.Entry) -> str:
@@ -89,7 +87,15 @@ def standing(speech: Speech, entry: doc.Entry) -> str:
     if len(doc.competing(speech.document)) == 1:
         return "nothing to compare with"
     if entry["standing"] and not any(pair["interval"] for pair in speech.document["pairs"]):
-        return "ahead, by chance or not" if entry["rank"] == 1 else "not told apart yet"
+        first = "level, by chance or not" if doc.level_at_top(speech.document) else "ahead, by chance or not"
+        return first if entry["rank"] == 1 else "not told apart yet"
+    winner, best = speech.verdict["winner"], doc.leader(speech.document)
+    if winner is not None and best is not None and winner != best["id"]:
+        now = {
+            winner: f"best, settled in round {speech.verdict['decided_at_round']}",
+            best["id"]: "highest now",
+        }
+        return now.get(entry["id"]) or entry["standing"] or "not judged"
     return entry["standing"] or "not judged"
 
 
@@ -102,7 +108,8 @@ def _in_short(speech: Speech, entry: doc.Entry) -> str:
 def behind(speech: Speech, entry: doc.Entry) -> str:
     """How far an element is behind the leader: "0.54 (0.22 to 0.87)"; "" for the leader itself."""
     best = doc.leader(speech.document)
-    if best is None or entry["id"] == best["id"] or entry["score"] is None:
+    unjudged = entry["role"] == "competes" and entry["rank"] is None
+    if best is None or entry["id"] == best["id"] or entry["score"] is None or unjudged:
         return ""
     ends = entry["score_interval"]
     gap = best["score"] - entry["score"]
@@ -163,7 +170,7 @@ def _caption(speech: Speech) -> str:
 
 
 def _row(speech: Speech, entry: doc.Entry, *, totals: bool, costs: bool) -> list[str]:
-    signals = speech.document["channels"] and len(doc.all_signals(speech.document))
+    signals = _scanned(speech, entry)
     got = entry["rf_channels_received"]
     return [
         speech.label(entry["id"]),
@@ -177,13 +184,20 @@ def _row(speech: Speech, entry: doc.Entry, *, totals: bool, costs: bool) -> list
     ]
 
 
+def _scanned(speech: Speech, entry: doc.Entry) -> int:
+    """How many signals were scanned with an element in any round."""
+    counts = reception.received(speech.document)
+    return next((count.scanned for count in counts if count.element == entry["id"]), 0)
+
+
 def _total(speech: Speech, entry: doc.Entry) -> str:
     if entry["total"] is None:
         return ""
     share, step = entry["percent_of_best"], uncertainty(speech)
     moves = None if step is None else step * len(speech.document["channels"])
     one_round = speech.verdict["rounds_done"] == 1  # the person's own totals, as they wrote them
-    number = numerals.estimate(entry["total"], None if one_round else moves)
+    total, own = entry["total"], doc.resolution(speech.document)
+    number = numerals.seen(total, own) if one_round else numerals.estimate(total, moves)
     return number + (f" ({numerals.fixed(share, 0)} %)" if share is not None else "")
 
 

@@ -21,18 +21,16 @@ def section(speech: Speech, bounds: Bounds) -> Section:
 def _counts(speech: Speech, bounds: Bounds) -> Table:
     headings = [
         (speech.things.one, "name"),
-        ("in every round", "number"),
-        ("in some rounds", "number"),
+        ("in every round scanned", "number"),
+        ("in some", "number"),
         ("never", "number"),
-        ("scanned", "number"),
+        ("signals scanned", "number"),
     ]
     rows = [
         [
             speech.label(entry.element),
-            *(
-                numerals.count(number)
-                for number in (entry.always, entry.sometimes, entry.never, entry.scanned)
-            ),
+            *(numerals.count(number) for number in (entry.always, entry.sometimes, entry.never)),
+            f"{numerals.count(entry.scanned)} of {numerals.count(entry.of)}",
         ]
         for entry in reception.received(speech.document)
     ]

@@ -6,6 +6,7 @@ from reports.charts.pictures import Line, Rounds
 from reports.view import ranking
 from reports.view.model import Bounds, Draw, Fact, FactList, Figure, Section, Table
 from reports.view.tables import table
+from reports.wording import drift
 from reports.wording.speech import Speech
 
 MOST_LINES = 8
@@ -48,7 +49,10 @@ def _figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
         f"Average reading of {len(shown)} {speech.things.many} in {len(numbers)} rounds; the table below "
         "holds the numbers."
     )
-    caption = f"Lines that move together show the site or the day; lines that cross show noise.{of}"
+    caption = (
+        f"Lines that move together show the site or the day; lines that cross show noise.{of} "
+        f"{drift.sentence(speech)}"
+    )
     return (Figure(draw(Rounds(tuple(numbers), lines, axis)), alt, caption, "rounds"),)
 
 
@@ -93,8 +97,8 @@ def _repeatability(speech: Speech) -> list[Fact]:
         ),
         Fact(
             "Repeatability limit (2.8 times)",
-            f"{speech.measured(numerals.two_digits(found['limit']))}: two runs of one {speech.things.one}, "
-            "the same day, differ by more about once in twenty",
+            f"{speech.measured(numerals.two_digits(found['limit']))}: one {speech.things.one}, "
+            f"{speech.things.done} twice the same day, differs by more about once in twenty",
         ),
         Fact("Degrees of freedom", numerals.plain(found["degrees_of_freedom"])),
     ]

@@ -34,7 +34,8 @@ def lines(speech: Speech) -> list[str]:
         *_pairs(speech),
         _leader(speech),
         _looks(speech),
-        "Resolution: the variance is never taken smaller than rounding to the meter's step makes it.",
+        "Resolution: the variance is never taken smaller than rounding to the meter's step makes it. "
+        "Repeatability: of one mounting, also where a run is the mean of several.",
         "Decisions stand: the outcome is that of the latest look that decided; differences and intervals "
         "are those of all rounds.",
         "Beside it, deciding nothing: signed-rank, sign test, Hodges-Lehmann, rank-biserial, Friedman, "

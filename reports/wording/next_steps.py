@@ -3,7 +3,7 @@
 from reports import document as doc
 from reports import numerals
 from reports.wording import one_scan, value_pick
-from reports.wording.cautions import title
+from reports.wording.cautions import phrase
 from reports.wording.cautions.rounds import runs_by_element
 from reports.wording.speech import Speech, listed
 
@@ -16,13 +16,16 @@ def sentences(speech: Speech) -> list[str]:
 
 def _settled(speech: Speech) -> list[str]:
     if speech.verdict["outcome"] == doc.CLEAR:
-        first = (
-            f"Use {speech.name(speech.verdict['winner'])}. No more runs are needed to say that it is the "
-            "best."
-        )
+        first = f"Use {speech.name(speech.verdict['winner'])}. {_enough(speech)}"
     else:
         first = f"Choose by cost or convenience between {speech.names(speech.verdict['leading'])}."
     return [first, _repeat(speech), value_pick.sentence(speech), _rest(speech), _look_at(speech)]
+
+
+def _enough(speech: Speech) -> str:
+    if doc.caution_evidence(speech.document, "rests-on-known-repeatability") is not None:
+        return "That rests on a noise known beforehand; with rounds of its own the trial would do without."
+    return "No more runs are needed to say that it is the best."
 
 
 def _open(speech: Speech) -> list[str]:
@@ -31,9 +34,9 @@ def _open(speech: Speech) -> list[str]:
     if doc.reason(speech.document, "no-level") is not None:
         return [_level_advice(speech)]
     if doc.stops(speech.document):
-        causes = listed([title(caution["code"]).lower() for caution in doc.stops(speech.document)])
+        causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
         return [f"First put right what stopped the trial ({causes}); see the cautions.", _again(speech)]
-    if speech.document["one_scan"] is not None:
+    if speech.document["one_scan"] is not None and not doc.by_known_noise(speech.document):
         return [one_scan.remount_test(speech), one_scan.verdict_needs(speech), _again(speech)]
     return [_repeat(speech), _more_rounds(speech), _again(speech), value_pick.sentence(speech)]
 
@@ -98,7 +101,7 @@ def _until_possible(speech: Speech) -> str:
     target = max(fewest or 0, planned)
     if target <= done:
         return "Run more rounds; how many cannot be told from these."
-    early = f" No verdict is possible before round {fewest}." if fewest and fewest > done else ""
+    early = f" No verdict is possible with fewer than {fewest}." if fewest and fewest > done else ""
     return f"Run {numerals.count(target - done)} more {'round' if target - done == 1 else 'rounds'}.{early}"
 
 
@@ -125,6 +128,5 @@ def _look_at(speech: Speech) -> str:
     if not warnings:
         return ""
     return (
-        "Before you act on it, read the cautions: "
-        f"{listed([title(c['code']).lower() for c in warnings], most=3)}."
+        f"Before you act on it, read the cautions: {listed([phrase(c['code']) for c in warnings], most=3)}."
     )

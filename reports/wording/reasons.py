@@ -4,7 +4,8 @@ from collections.abc import Callable
 from typing import Final
 
 from reports import document as doc
-from reports.wording.cautions import title
+from reports import numerals
+from reports.wording.cautions import phrase
 from reports.wording.speech import Speech, listed, sentences
 
 Evidence = doc.Entry
@@ -44,7 +45,20 @@ def _too_few_rounds(speech: Speech, _evidence: Evidence) -> str:
     have = f"{'has' if done == 1 else 'have'} been {speech.rounds(done)}"
     if fewest is None:
         return f"There {have}, too few for the rule to decide anything."
-    return f"The first round at which the rule can decide anything is round {fewest}; there {have}."
+    return f"With fewer than {speech.rounds(fewest)} the rule can decide nothing; there {have}."
+
+
+def _known_too_short(speech: Speech, evidence: Evidence) -> str:
+    given, repeated, needed = evidence["given"], evidence["repeated"], evidence["needed"]
+    what = "The known repeatability" if given else f"What was {speech.things.done} again within a round"
+    and_here = (
+        f", {numerals.plain(repeated)} more come from repeats in this trial" if given and repeated else ""
+    )
+    return (
+        f"{what} is not used as the noise: it has {numerals.plain(given or repeated)} of the "
+        f"{numerals.plain(needed)} degrees of freedom that it takes{and_here}. One {speech.things.one} "
+        f"{speech.things.done} {numerals.plain(needed + 1)} times, with a scan each time, has them."
+    )
 
 
 def _nothing_to_compare(speech: Speech, _evidence: Evidence) -> str:
@@ -64,7 +78,7 @@ def _not_judged(speech: Speech, evidence: Evidence) -> str:
 
 
 def _stopped(speech: Speech, evidence: Evidence) -> str:
-    causes = listed([title(caution["code"]).lower() for caution in doc.stops(speech.document)])
+    causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
     standing = [f"{speech.name(a)} against {speech.name(b)}" for a, b in evidence["pairs_standing"]]
     stands = (
         f"Still standing: {listed(standing)}." if standing else "No clear result of a pair is left standing."
@@ -88,6 +102,7 @@ REASONS: Final[dict[str, Callable[[Speech, Evidence], str]]] = {
     "not-told-apart": _not_told_apart,
     "too-small-to-matter": _too_small,
     "too-few-rounds": _too_few_rounds,
+    "known-noise-too-short": _known_too_short,
     "nothing-to-compare": _nothing_to_compare,
     "no-level": _no_level,
     "not-judged": _not_judged,

@@ -65,6 +65,10 @@ class Speech:
         """A finished number with the unit of a difference."""
         return f"{number} {self.unit.one if number == '1' else self.unit.many}"
 
+    def seen(self, value: float) -> str:
+        """A difference without an uncertainty, with its unit: to a tenth of the meter's step."""
+        return self.measured(numerals.seen(value, doc.resolution(self.document)))
+
     def margin(self) -> str:
         """The smallest difference the reader would act on."""
         return self.amount(self.trial["margin"])
@@ -85,7 +89,7 @@ def speech_of(document: doc.Document) -> Speech:
         document=document,
         things=THINGS[trial["compares"]],
         unit=UNITS[trial["meter"]["unit"]],
-        labels=doc.labels(document),
+        labels=doc.short_labels(document),
     )
 
 

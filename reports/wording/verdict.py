@@ -34,9 +34,15 @@ def _clear_winner(speech: Speech) -> str:
             f"{winner} is better than {speech.name(closest['element'])}: it reads {ahead} higher on average."
         )
     return (
-        f"{winner} is the best of the {speech.compared(len(rivals) + 1)}: it reads {ahead} higher on average "
+        f"{winner} is the best of the {_judged(speech, len(rivals) + 1)}: it reads {ahead} higher on average "
         f"than the next best, {speech.name(closest['element'])}."
     )
+
+
+def _judged(speech: Speech, number: int) -> str:
+    """How many are spoken of, where some could not be judged."""
+    left_out = " that could be judged" if doc.not_judged(speech.document) else ""
+    return f"{speech.compared(number)}{left_out}"
 
 
 def _within_noise(speech: Speech) -> str:
@@ -80,32 +86,51 @@ def _needs_more_runs(speech: Speech) -> str:
     if doc.reason(document, "no-level") is not None:
         return f"No verdict: the readings hold no level by which the {things.many} could be compared."
     if doc.reason(document, "stopped") is not None:
-        return (
-            "No verdict: a check that guards this trial failed, and until it is put right no result counts."
-        )
+        return _stopped(speech)
     if doc.reason(document, "too-few-rounds") is not None:
         return _too_few_rounds(speech)
     return _not_settled(speech)
 
 
+def _stopped(speech: Speech) -> str:
+    evidence = doc.caution_evidence(speech.document, "one-mounting")
+    if evidence is not None and len(doc.stops(speech.document)) == 1:
+        names = list(evidence["elements"])
+        return (
+            f"No verdict: {speech.names(names)} {'was' if len(names) == 1 else 'were'} {speech.things.done} "
+            "only once, and more scans of that say nothing new."
+        )
+    return "No verdict: a check that guards this trial failed, and until it is put right no result counts."
+
+
 def _too_few_rounds(speech: Speech) -> str:
     done, number = speech.verdict["rounds_done"], speech.compared(len(doc.competing(speech.document)))
-    best = doc.leader(speech.document)
-    ahead = f"{speech.name(best['id'])} came out ahead" if best else "one came out ahead"
+    ahead = _came_out(speech)
     if done == 1:
-        return (
-            f"One scan of each cannot say which of the {number} is best: {ahead}, and chance alone can do "
-            "that."
-        )
+        few = doc.caution_evidence(speech.document, "one-round")
+        what = "One round" if few and few["most_mountings"] > 1 else "One scan of each"
+        return f"{what} cannot say which of the {number} is best: {ahead}, and chance alone can do that."
     return f"Not settled after {speech.rounds(done)}: {ahead}, but so few cannot tell the {number} apart."
+
+
+def _came_out(speech: Speech) -> str:
+    best, level = doc.leader(speech.document), doc.level_at_top(speech.document)
+    if level:
+        return f"{speech.names(level)} came out level at the top"
+    return f"{speech.name(best['id'])} came out ahead" if best else "one came out ahead"
 
 
 def _not_settled(speech: Speech) -> str:
     best, after = doc.leader(speech.document), speech.rounds(speech.verdict["rounds_done"])
-    rivals = [name for name in speech.verdict["leading"] if best is not None and name != best["id"]]
-    if best is None or not rivals:
+    level = doc.level_at_top(speech.document)
+    top = {best["id"], *level} if best is not None else set()
+    rivals = [name for name in speech.verdict["leading"] if name not in top]
+    if best is None or not (rivals or level):
         return f"Not settled after {after}: the {speech.things.many} cannot be told apart yet."
-    return (
-        f"Not settled after {after}: {speech.name(best['id'])} is ahead, but "
-        f"{speech.names(rivals, joined='or')} may be just as good."
+    ahead = f"{speech.names(level)} are level" if level else f"{speech.name(best['id'])} is ahead"
+    but = (
+        f", {'and' if level else 'but'} {speech.names(rivals, joined='or')} may be just as good"
+        if rivals
+        else ""
     )
+    return f"Not settled after {after}: {ahead}{but}."

@@ -5,12 +5,15 @@ from typing import Any
 import pandas as pd
 
 from service.analysis.all_equal import all_equal
+from service.analysis.bands import bands_document
 from service.analysis.cautions import cautions
 from service.analysis.cautions.stops import ruling, stops
 from service.analysis.channels import channels
+from service.analysis.conductor_loss import conductor_loss
 from service.analysis.drift import drift
 from service.analysis.elements import elements
 from service.analysis.facts import Facts
+from service.analysis.history import history
 from service.analysis.looks import looks
 from service.analysis.method import method
 from service.analysis.one_scan import one_scan
@@ -21,12 +24,15 @@ from service.analysis.reception import reception
 from service.analysis.struck import struck
 from service.analysis.value_pick import value_pick
 from service.analysis.verdict import verdict
+from service.trial.trial import Trial
 
 FORMAT = "analysis/1"
 
 
-def document(facts: Facts, frame: pd.DataFrame) -> dict[str, Any]:
+def document(facts: Facts, frame: pd.DataFrame, *, stated: Trial) -> dict[str, Any]:
     """The document of a judged trial; `frame` holds all its readings with their rounds.
+
+    `stated` is the trial as it was given: a kept trial is judged by the schedule of its first plan.
 
     Plain JSON values only, no NaN; what cannot be computed is None. openapi/analysis-document.schema.json
     describes it whole.
@@ -34,12 +40,13 @@ def document(facts: Facts, frame: pd.DataFrame) -> dict[str, Any]:
     stopping = stops(facts)
     ruled = ruling(facts)
     trend = drift(facts)
+    past = history(facts, stated)
     order = ranking(facts, winner=ruled.winner)
     return {
         "format": FORMAT,
         "trial": facts.trial.document(),
         "read_as": dict(facts.read_as),
-        "provenance": provenance(facts.trial, frame),
+        "provenance": provenance(facts.trial, frame, past),
         "verdict": verdict(facts, ruled, stopping),
         "elements": elements(facts, order),
         "pairs": pairs(facts),
@@ -48,11 +55,13 @@ def document(facts: Facts, frame: pd.DataFrame) -> dict[str, Any]:
         "repeatability": facts.noise.document(),
         "drift": None if trend is None else trend.document(),
         "reception": reception(facts),
-        "bands": None,
+        "bands": bands_document(facts),
         "channels": channels(facts),
-        "value_pick": value_pick(facts, order, stopped=bool(stopping)),
+        "conductor_loss": conductor_loss(facts),
+        "value_pick": value_pick(facts, order, ruled),
         "struck": struck(facts),
         "looks": looks(facts),
+        "history": past,
         "cautions": [caution.document() for caution in cautions(facts)],
         "method": method(facts),
     }

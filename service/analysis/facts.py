@@ -8,11 +8,12 @@ from typing import Any
 import numpy as np
 import pandas as pd
 
-from service.analysis.noise import Noise
+from service.analysis.noise import KNOWN_NOISE, EarlyNoise, Noise
 from service.radio.meters import unit_rules
 from service.statistics.cochran_q import CochranQ, cochran_q
 from service.statistics.crossed_bootstrap import BootstrapInterval
 from service.statistics.results import CLEAR_WINNER, Flags, Floats, Judgement, PairJudgement
+from service.trial.history import History
 from service.trial.rf_channels import RfChannels, rf_channels
 from service.trial.scores import ScoreTable
 from service.trial.trial import Element, Trial
@@ -46,7 +47,8 @@ class Facts:
     `read_as` is the account of how the readings were understood, rounds and RF channels included; `rows` are
     the readings that count, with rounds; `mountings_by_name` counts each element's mountings; `bootstraps`
     has one entry a pair; `put_back` is the same trial with its struck runs put back, None where nothing is
-    struck.
+    struck. `history` is that of a kept trial, whose first plan's schedule is then the trial's; `first_margin`
+    is the same trial under the margin of its first plan, None where that did not change.
     """
 
     trial: Trial
@@ -56,8 +58,11 @@ class Facts:
     table: ScoreTable
     judgement: Judgement
     noise: Noise
+    early_noise: EarlyNoise
     bootstraps: tuple[BootstrapInterval | None, ...]
     put_back: "Facts | None" = None
+    history: History | None = None
+    first_margin: "Facts | None" = None
 
     @property
     def ids(self) -> tuple[str, ...]:
@@ -73,6 +78,18 @@ class Facts:
     def rounds_done(self) -> int:
         """How many rounds hold a run that counts."""
         return len(self.table.rounds)
+
+    @property
+    def by_known_noise(self) -> bool:
+        """Whether the present look is one by a noise known beforehand, below three rounds."""
+        return self.judgement.design == KNOWN_NOISE
+
+    def label(self, number: int | None) -> int | None:
+        """The n-th round as the readings number it; rounds still to come are counted on from the last."""
+        if number is None or not self.rounds:
+            return number
+        beyond = number - self.rounds_done
+        return self.rounds[-1] + beyond if beyond > 0 else self.rounds[number - 1]
 
     @cached_property
     def competing(self) -> Flags:

@@ -3,7 +3,7 @@
 import numpy as np
 
 from service.analysis.facts import competing
-from service.analysis.noise import Noise, noise
+from service.analysis.noise import EarlyNoise, Noise, early_noise, noise
 from service.statistics.bell_reference import Store
 from service.statistics.crossed_bootstrap import BootstrapInterval, crossed_bootstrap
 from service.statistics.judgement import judge
@@ -12,8 +12,8 @@ from service.trial.scores import ScoreTable
 from service.trial.trial import Trial
 
 
-def judged(trial: Trial, table: ScoreTable, *, store: Store) -> tuple[Judgement, Noise]:
-    """The judgement of the trial's scores and the noise behind it."""
+def judged(trial: Trial, table: ScoreTable, *, store: Store) -> tuple[Judgement, Noise, EarlyNoise]:
+    """The judgement of the trial's scores, the noise of its mountings, and what was known of it early on."""
     known, repeats = _known(trial, table), _repeats(table)
     judgement = judge(
         table.scores,
@@ -23,7 +23,11 @@ def judged(trial: Trial, table: ScoreTable, *, store: Store) -> tuple[Judgement,
         known=known,
         repeats=repeats,
     )
-    return judgement, noise(table.scores, judgement, known=known, repeats=repeats)
+    return (
+        judgement,
+        noise(table.scores, judgement, known=known, repeats=repeats),
+        early_noise(table.scores, judgement, known=known, repeats=repeats),
+    )
 
 
 def bootstraps(trial: Trial, table: ScoreTable, judgement: Judgement) -> tuple[BootstrapInterval | None, ...]:

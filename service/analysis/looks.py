@@ -5,18 +5,22 @@ from service.statistics.results import Look
 
 
 def looks(facts: Facts) -> dict[str, object]:
-    """The planned rounds, the number of rounds of the present look (None: no look), the schedule of all."""
+    """The planned rounds, the round of the present look (None: no look), the schedule of all looks.
+
+    Rounds are named as the readings number them; `rounds` counts those done at a look.
+    """
     this = facts.judgement.this_look
     return {
         "planned_rounds": facts.trial.planned_rounds,
-        "this": None if this is None else this.round,
-        "schedule": [_look(look) for look in facts.judgement.schedule],
+        "this": None if this is None else facts.label(this.round),
+        "schedule": [_look(facts, look) for look in facts.judgement.schedule],
     }
 
 
-def _look(look: Look) -> dict[str, object]:
+def _look(facts: Facts, look: Look) -> dict[str, object]:
     return {
-        "round": look.round,
+        "round": facts.label(look.round),
+        "rounds": look.round,
         "spent": number(look.spent),
         "level": number(look.level),
         "critical": number(look.critical),

@@ -34,7 +34,11 @@ def range_by_chance(elements: int, share: float = 0.95) -> float:
 
 
 def one_scan(facts: Facts) -> dict[str, object] | None:
-    """The one-scan part of the document; null unless exactly one round was done."""
+    """The one-scan part of the document; null unless exactly one round was done.
+
+    `known_sd` is the spread of one mounting's score where the round is judged by it: no remount test is then
+    asked for.
+    """
     if facts.rounds_done != 1:
         return None
     unit_of, totals = _totals(facts)
@@ -51,7 +55,8 @@ def one_scan(facts: Facts) -> dict[str, object] | None:
         "break_even_sd": _share(span, expected),
         "span_expected_per_sd": expected,
         "span_by_chance_95": by_chance,
-        "remount_test": _remount_test(facts, _share(span, by_chance)),
+        "known_sd": facts.noise.sd if facts.by_known_noise else None,
+        "remount_test": None if facts.by_known_noise else _remount_test(facts, _share(span, by_chance)),
         "fewest_rounds": facts.judgement.fewest_rounds,
         "hours": _hours(facts),
         "statement": None,
@@ -91,8 +96,9 @@ def _hours(facts: Facts) -> dict[str, object] | None:
     minutes = facts.trial.minutes_per_run
     if minutes is None:
         return None
+    remounts = None if facts.by_known_noise else minutes * REMOUNTS / 60
     fewest = facts.judgement.fewest_rounds
     return {
-        "remount_test": minutes * REMOUNTS / 60,
+        "remount_test": remounts,
         "fewest_rounds": None if fewest is None else minutes * fewest * len(facts.ids) / 60,
     }

@@ -43,7 +43,7 @@ def _judged(facts: Facts, pair: PairJudgement, method: str) -> dict[str, object]
         "adjusted_p_value": number(pair.adjusted_p),
         "outcome": pair.outcome,
         "winner": None if pair.winner is None else facts.ids[pair.winner],
-        "decided_at_round": pair.decided_at,
+        "decided_at_round": facts.label(pair.decided_at),
         "present_outcome": pair.present_outcome,
         "more_rounds": pair.more_rounds,
     }

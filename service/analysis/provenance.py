@@ -2,6 +2,7 @@
 
 import hashlib
 import json
+from collections.abc import Mapping
 from typing import Any
 
 import pandas as pd
@@ -12,14 +13,17 @@ from service.trial.trial import Trial
 _TEXTS = ("element", "channel", "rf_channel", "run")
 
 
-def provenance(trial: Trial, frame: pd.DataFrame) -> dict[str, object]:
+def provenance(trial: Trial, frame: pd.DataFrame, history: Mapping[str, object] | None) -> dict[str, object]:
     """The part of the document that tells one set of readings from another.
 
     `frame` holds all readings with their rounds, struck ones too. `report_id` is made from the SHA-256 of the
-    trial document and the hash of the readings, so that another margin makes another report.
+    trial document, the hash of the readings and a kept trial's `history`, so that another margin or another
+    account of the plan makes another report.
     """
     sha = readings_sha256(frame)
     whole = json.dumps(trial.document(), ensure_ascii=False, sort_keys=True) + sha
+    if history is not None:
+        whole += json.dumps(history, ensure_ascii=False, sort_keys=True)
     digits = hashlib.sha256(whole.encode()).hexdigest()[:12].upper()
     return {
         "report_id": f"AA-{digits[:4]}-{digits[4:8]}-{digits[8:]}",
@@ -40,7 +44,7 @@ def readings_sha256(frame: pd.DataFrame) -> str:
     texts = [frame[name].astype(object).where(frame[name].notna(), "").tolist() for name in _TEXTS]
     numbers = [map(str, frame[name].tolist()) for name in ("round", "mounting")]
     values = _where_known(frame["value"], frame["value"].tolist())
-    times = _where_known(frame["at"], frame["at"].astype("int64").tolist())
+    times = _where_known(frame["at"], frame["at"].dt.as_unit("ns").astype("int64").tolist())
     lines = sorted(map("\t".join, zip(*texts, *numbers, values, times, strict=True)))
     return hashlib.sha256("".join(f"{line}\n" for line in lines).encode("utf-8", "surrogatepass")).hexdigest()
 

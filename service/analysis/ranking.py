@@ -18,7 +18,8 @@ _STANDINGS = {CLEAR_WINNER: BEHIND, WITHIN_NOISE: SHARES, NEEDS_MORE_RUNS: NOT_T
 class Ranking:
     """Of each element that competes, by id; rank and place are None for one that could not be judged.
 
-    `standings` are None without a leader. `intervals` holds the ends of each element's score, from the
+    `standings` are None without a leader and for an element that is not judged. `intervals` holds
+    the ends of each element's score, from the
     leader's score and their difference; None for the leader and where there is none.
     """
 
@@ -74,9 +75,7 @@ def _standings(facts: Facts) -> dict[str, str | None]:
     towards = {facts.ids[rival.element]: _STANDINGS[rival.outcome] for rival in facts.judgement.against}
     if leader is None:
         return dict.fromkeys(facts.competing_ids)
-    return {
-        name: LEADS if name == leader else towards.get(name, NOT_TOLD_APART) for name in facts.competing_ids
-    }
+    return {name: LEADS if name == leader else towards.get(name) for name in facts.competing_ids}
 
 
 def _interval(facts: Facts, name: str) -> tuple[float, float] | None:

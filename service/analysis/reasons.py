@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from service.analysis.cautions.caution import Caution
 from service.analysis.facts import Facts
 from service.statistics.intervals import tolerance
+from service.statistics.known_noise import BELOW_ROUNDS, FEWEST_FREEDOM
 from service.statistics.results import NEEDS_MORE_RUNS, WITHIN_NOISE
 
 Reason = tuple[str, dict[str, object]]
@@ -12,7 +13,8 @@ Reason = tuple[str, dict[str, object]]
 
 def reasons(facts: Facts, stops: Sequence[Caution]) -> list[dict[str, object]]:
     """The reasons of the verdict, the weightiest first; sentences are filled in later."""
-    found = [*_stopped(stops), *_undecided(facts), *_decided(facts), *_not_judged(facts)]
+    decided = () if stops else _decided(facts)
+    found = [*_stopped(stops), *_undecided(facts), *decided, *_not_judged(facts)]
     return [{"code": code, "evidence": evidence, "message": None} for code, evidence in found]
 
 
@@ -53,8 +55,22 @@ def _undecided(facts: Facts) -> Iterator[Reason]:
         yield "too-few-rounds", {"fewest_rounds": fewest, "rounds_done": facts.rounds_done}
     else:
         yield from _not_told_apart(facts)
+    yield from _known_too_short(facts)
     if judgement.too_fine:
         yield "too-fine", {}
+
+
+def _known_too_short(facts: Facts) -> Iterator[Reason]:
+    """What is known of the noise was not used below three rounds, for want of degrees of freedom."""
+    known = facts.early_noise
+    early = facts.rounds_done < BELOW_ROUNDS and facts.table.rf_channels
+    if early and 0 < known.freedom < FEWEST_FREEDOM and len(facts.competing_ids) > 1:
+        evidence: dict[str, object] = {
+            "given": known.given,
+            "repeated": known.repeated,
+            "needed": FEWEST_FREEDOM,
+        }
+        yield "known-noise-too-short", evidence
 
 
 def _not_told_apart(facts: Facts) -> Iterator[Reason]:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from service.analysis.facts import Facts, number
+from service.analysis.headroom import headroom
 from service.statistics.results import Floats
 from service.statistics.sign_flip import sign_flip
 
@@ -21,7 +22,7 @@ def reception(facts: Facts) -> dict[str, object]:
             "method": answer.method,
         },
         "pairs": [_pair(facts, pair.first, pair.second) for pair in facts.judgement.pairs],
-        "headroom": None,
+        "headroom": headroom(facts),
     }
 
 

@@ -38,7 +38,7 @@ class RunOrder:
 
 def run_times(facts: Facts) -> RunTimes:
     """The times of the runs that count."""
-    at = facts.rows["at"]
+    at = facts.rows["at"].dt.as_unit("ns")
     known = at.notna().to_numpy()
     instants = at.astype("int64").to_numpy()
     first = int(instants[known].min()) if known.any() else 0

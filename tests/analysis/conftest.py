@@ -11,10 +11,11 @@ import pytest
 
 from service.analysis import analyse
 from service.statistics.bell_reference import MemoryStore
+from service.trial.history import History
 from tests.analysis.made_trials import MadeTrial
 
 SCHEMA = Path(__file__).parents[2] / "openapi" / "analysis-document.schema.json"
-Analysed = Callable[[MadeTrial], dict[str, Any]]
+Analysed = Callable[..., dict[str, Any]]
 
 
 @pytest.fixture(scope="session")
@@ -32,8 +33,8 @@ def analysed(store: MemoryStore, schema: dict[str, Any]) -> Analysed:
     """Analyse a made trial; its document must be plain, finite, in order, and as the schema says."""
     validator = jsonschema.Draft202012Validator(schema)
 
-    def analyse_and_check(made: MadeTrial) -> dict[str, Any]:
-        document = analyse(made.trial, made.readings, store=store)
+    def analyse_and_check(made: MadeTrial, history: History | None = None) -> dict[str, Any]:
+        document = analyse(made.trial, made.readings, store=store, history=history)
         assert {type(value) for value in leaves(document)} <= {str, int, float, bool, type(None)}
         assert all(math.isfinite(value) for value in leaves(document) if isinstance(value, float))
         assert list(document) == list(schema["properties"])

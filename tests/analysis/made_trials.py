@@ -95,6 +95,7 @@ def _account(rows: Sequence[Row]) -> dict[str, Any]:
         "not_scanned": 0,
         "marks": {},
         "skipped": [],
+        "notes": [],
     }
 
 

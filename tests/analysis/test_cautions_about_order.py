@@ -1,5 +1,7 @@
 """Cautions about when runs were made and in which order: each raised, and each just not raised."""
 
+import dataclasses
+
 import pytest
 
 from tests.analysis.made_trials import Row, trial_of_rows
@@ -38,6 +40,22 @@ def test_far_apart(analysed):
     assert told["rounds"] == [{"round": n, "hours": pytest.approx(122 / 60)} for n in (1, 2)]
     assert "far-apart" not in codes(analysed(trial_of_rows(ordered(["abc", "cab"], minutes=60))))
     assert "far-apart" not in codes(analysed(trial_of_rows(ordered(["abc", "cab"], given=("round",)))))
+
+
+@pytest.mark.parametrize("unit", ["s", "us", "ns"])
+def test_times_count_the_same_in_whatever_unit_they_were_kept(analysed, unit):
+    made = trial_of_rows(ordered(["abc", "cab"], minutes=61))
+    kept = made.readings.frame.assign(at=made.readings.frame["at"].dt.as_unit(unit))
+    given = dataclasses.replace(made, readings=dataclasses.replace(made.readings, frame=kept))
+    assert analysed(given) == analysed(made)
+    assert "far-apart" in codes(analysed(given))
+
+
+def test_a_run_without_times_does_not_hide_that_the_others_lie_apart(analysed):
+    rows = ordered(["abc", "cab"], minutes=61)
+    some = [row if row["element"] != "b" else row | {"at": None} for row in rows]
+    told = evidence(analysed(trial_of_rows(some)), "far-apart")
+    assert told["rounds"] == [{"round": 1, "hours": pytest.approx(122 / 60)}]
 
 
 def test_long_runs_take_their_time(analysed):

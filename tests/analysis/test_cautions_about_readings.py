@@ -134,6 +134,29 @@ def test_a_lost_channel_is_not_the_same_as_one_at_the_lowest_bar(analysed):
     assert "identical-runs" not in codes(analysed(trial_of_rows(bars(readings), meter=BARS)))
 
 
+def test_runs_at_the_end_of_the_scale_are_alike_and_no_copies(analysed):
+    readings = mid_scale()
+    readings[1] = 10
+    assert "identical-runs" not in codes(analysed(trial_of_rows(bars(readings), meter=BARS)))
+    everything = np.full((3, 4, 10), 10.0)
+    assert "identical-runs" not in codes(analysed(trial_of_rows(bars(everything), meter=BARS)))
+    nothing = np.full((3, 4, 10), -1.0)
+    assert "identical-runs" not in codes(analysed(trial_of_rows(bars(nothing), meter=BARS)))
+
+
+def test_channels_that_never_vary_are_no_sign_of_a_copy(analysed):
+    readings = np.full((2, 4, 10), 5.0)
+    readings[:, :, 0] = 10.0
+    readings[0, 0, 0] = readings[1, 2, 0] = (
+        7.0  # the one channel that varies, twice the same inside the scale
+    )
+    found = caution(analysed(trial_of_rows(bars(readings), meter=BARS)), "identical-runs")
+    assert found["evidence"]["pairs"] == [
+        {"first": {"element": "a", "round": 1}, "second": {"element": "b", "round": 3}}
+    ]
+    assert found["severity"] == "note"  # one channel tells, and two readings agree easily
+
+
 def test_runs_of_a_single_reading_are_alike_easily(analysed):
     found = caution(analysed(trial_of_rows(bars(np.full((2, 2, 1), 5.0)), meter=BARS)), "identical-runs")
     assert found["severity"] == "note"

@@ -36,7 +36,13 @@ def test_every_caution_stands_in_the_schema_in_the_same_order(schema):
 
 def test_one_round(analysed):
     document = analysed(rounds(1))
-    assert evidence(document, "one-round") == {"rounds_done": 1, "fewest_rounds": 3}
+    assert evidence(document, "one-round") == {
+        "rounds_done": 1,
+        "fewest_rounds": 3,
+        "known_noise": False,
+        "most_mountings": 1,
+    }
+    assert caution(document, "one-round")["severity"] == "warning"
     assert "few-rounds" not in codes(document)
     assert "one-round" not in codes(analysed(rounds(2)))
 
@@ -45,7 +51,28 @@ def test_one_round(analysed):
 def test_few_rounds(analysed, done, severity):
     found = caution(analysed(rounds(done)), "few-rounds")
     assert found["severity"] == severity
-    assert found["evidence"] == {"rounds_done": done, "planned_rounds": 6, "fewest_rounds": 3}
+    assert found["evidence"] == {
+        "rounds_done": done,
+        "planned_rounds": 6,
+        "fewest_rounds": 3,
+        "known_noise": False,
+    }
+
+
+def test_one_or_two_rounds_with_a_known_noise_are_said_to_be_judged_by_it(analysed):
+    one = analysed(rounds(1, known_repeatability=KNOWN))
+    assert caution(one, "one-round")["severity"] == "note"
+    assert evidence(one, "one-round")["known_noise"] is True
+    assert evidence(one, "one-round")["fewest_rounds"] == 1
+    two = caution(analysed(rounds(2, known_repeatability=KNOWN)), "few-rounds")
+    assert (two["severity"], two["evidence"]["known_noise"]) == ("note", True)
+    three = caution(analysed(rounds(3, known_repeatability=KNOWN)), "few-rounds")
+    assert three["evidence"]["known_noise"] is False
+
+
+def test_mountings_within_the_one_round_are_counted(analysed):
+    rows = [row | {"round": 1, "mounting": f"m{row['round']}"} for row in rows_of({"a": [1, 2], "b": [3, 4]})]
+    assert evidence(analysed(trial_of_rows(rows)), "one-round")["most_mountings"] == 2
 
 
 def test_the_planned_rounds_are_not_few(analysed):
@@ -192,6 +219,8 @@ def test_rests_on_known_repeatability(analysed):
         "sd": pytest.approx(0.2),
         "degrees_of_freedom": 9.0,
         "from": "ten remounts",
+        "source": "known",
+        "rounds": 1,
     }
     short = made_trial({"a": [12.0], "b": [7.0]}, known_repeatability=KNOWN | {"degrees_of_freedom": 8})
     assert "rests-on-known-repeatability" not in codes(analysed(short))
@@ -202,7 +231,32 @@ def test_rests_on_repeats_of_this_trial(analysed):
     rows = [row | {"round": 1, "mounting": f"m{row['round']}"} for row in rows_of(scores)]
     told = evidence(analysed(trial_of_rows(rows)), "rests-on-known-repeatability")
     assert told["from"] == "mountings repeated within a round of this trial"
-    assert told["degrees_of_freedom"] == 10
+    assert (told["degrees_of_freedom"], told["source"]) == (10, "this trial")
+
+
+def test_a_decision_by_a_known_noise_is_said_to_rest_on_it_as_long_as_it_stands(analysed):
+    scores = {"a": [12.0, 9.0, 8.0], "b": [7.0, 9.1, 8.3], "c": [6.9, 9.2, 7.9]}
+    document = analysed(made_trial(scores, known_repeatability=KNOWN))
+    assert (document["verdict"]["winner"], document["verdict"]["decided_at_round"]) == ("a", 1)
+    told = evidence(document, "rests-on-known-repeatability")
+    assert (told["sd"], told["source"], told["rounds"]) == (pytest.approx(0.2), "known", 1)
+    later = noisy_scores(THREE, rounds=6, sd=0.2)
+    assert "rests-on-known-repeatability" not in codes(analysed(made_trial(later, known_repeatability=KNOWN)))
+
+
+def test_elements_that_no_round_joins_are_told_apart_by_nothing(analysed):
+    nothing = None
+    apart = {"a": [1.0, 2.0, 1.5, *[nothing] * 3], "b": [1.1, 2.2, 1.4, *[nothing] * 3]}
+    other = {"c": [*[nothing] * 3, 2.0, 3.0, 2.5], "d": [*[nothing] * 3, 2.2, 3.1, 2.4]}
+    document = analysed(made_trial(apart | other))
+    assert evidence(document, "not-connected") == {"groups": [["a", "b"], ["c", "d"]]}
+    joined = other | {"c": [nothing, nothing, 1.9, 2.0, 3.0, 2.5]}
+    assert "not-connected" not in codes(analysed(made_trial(apart | joined)))
+
+
+def test_an_element_that_was_never_run_is_no_group(analysed):
+    document = analysed(made_trial({"a": [1.0, 2.0], "b": [1.1, 2.2], "z": [None, None]}))
+    assert "not-connected" not in codes(document)
 
 
 def test_safety_is_always_said(analysed):

@@ -14,8 +14,8 @@ from tests.analysis.made_trials import BARS, made_trial, noisy_scores, rows_of, 
 
 PARTS = [
     *("format", "trial", "read_as", "provenance", "verdict", "elements", "pairs", "all_equal", "one_scan"),
-    *("repeatability", "drift", "reception", "bands", "channels", "value_pick", "struck", "looks"),
-    *("cautions", "method"),
+    *("repeatability", "drift", "reception", "bands", "channels", "conductor_loss", "value_pick"),
+    *("struck", "looks", "history", "cautions", "method"),
 ]
 SCORES = noisy_scores({"a": 20.0, "b": 18.0, "c": 17.9}, rounds=6, sd=0.2)
 
@@ -24,7 +24,7 @@ def test_the_parts_stand_in_their_order(analysed):
     assert list(analysed(made_trial(SCORES))) == PARTS
 
 
-def test_what_is_computed_later_is_null_and_sentences_are_left_open(analysed):
+def test_without_region_and_needed_level_their_parts_are_null_and_sentences_are_left_open(analysed):
     document = analysed(made_trial(SCORES))
     assert document["bands"] is document["reception"]["headroom"] is None
     assert {channel["band"] for channel in document["channels"]} == {None}

@@ -111,7 +111,7 @@ def test_who_could_not_be_judged_has_no_rank_and_leads_nowhere(analysed):
     scores["d"] = [30.0, None, None, None, None, None]
     document = analysed(made_trial(scores))
     entry = element(document, "d")
-    assert (entry["rank"], entry["place"], entry["standing"]) == (None, None, "not told apart yet")
+    assert (entry["rank"], entry["place"], entry["standing"]) == (None, None, None)
     assert document["verdict"]["leading"] == ["a"]
 
 

@@ -7,6 +7,7 @@ import pytest
 
 import reports
 from tests.reports import sample_documents as samples
+from tests.reports import sample_metal
 from tests.reports.pdf_text import pages_of
 
 MAKERS = {
@@ -18,6 +19,7 @@ MAKERS = {
     "known noise": samples.known_noise,
     "incomplete rounds": samples.incomplete_rounds,
     "decibels": samples.db_meter,
+    "metals": sample_metal.with_metals,
     "within noise": lambda: samples.six_elements(effects=(0.2, 0.2, 0.1, 0.0), margin=1.2),
     "not settled": lambda: samples.six_elements(effects=(0.3, 0.2, 0.1, -0.1), rounds=4),
 }

@@ -8,7 +8,9 @@ def visible(page: str) -> str:
     """The text of a page, white space collapsed; alternative texts of pictures included."""
     body = page.split("<body>", 1)[1]
     pictures = " ".join(re.findall(r'alt="([^"]*)"', body))
-    return html.unescape(" ".join((re.sub(r"<[^>]*>", " ", body) + " " + pictures).split()))
+    return html.unescape(
+        " ".join((re.sub(r"<[^>]*>", " ", body.replace("<wbr>", "")) + " " + pictures).split())
+    )
 
 
 def first_page(page: str) -> str:

@@ -8,11 +8,15 @@ GROUPS = [{"rf_channel": "27", "channels": ["27.1", "27.2"]}]
 
 # code: (severity, evidence, words that the message must hold)
 CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
-    "one-round": ("warning", {"rounds_done": 1, "fewest_rounds": 3}, ("once", "3 rounds")),
+    "one-round": (
+        "warning",
+        {"rounds_done": 1, "fewest_rounds": 3, "known_noise": False, "most_mountings": 1},
+        ("once", "3 rounds"),
+    ),
     "few-rounds": (
         "warning",
-        {"rounds_done": 2, "planned_rounds": 6, "fewest_rounds": 3},
-        ("2 of 6 rounds", "before round 3"),
+        {"rounds_done": 2, "planned_rounds": 6, "fewest_rounds": 3, "known_noise": False},
+        ("2 of 6 rounds", "With fewer than 3 rounds"),
     ),
     "one-mounting": (
         "stop",
@@ -30,6 +34,11 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
         {"rounds": [{"round": 2, "hours": 3.5}, {"round": 4, "hours": 2.4}], "allowed_hours": 2.0},
         ("rounds 2 and 4", "3.5 hours apart (round 2)", "in one go", "about 2 hours"),
     ),
+    "not-connected": (
+        "warning",
+        {"groups": [["brass-3", "zinc-12"], ["steel-14"]]},
+        ("3 mm brass rod and zinc-coated steel wire; stainless steel wire", "every group"),
+    ),
     "order-fixed": (
         "warning",
         {
@@ -41,6 +50,26 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
         ("3 mm brass rod always came in place 1", "read from the rows", "a new order for every round"),
     ),
     "plan-not-stated": ("warning", {"rounds_done": 8, "planned_rounds": 6}, ("6", "8", "beforehand")),
+    "plan-changed": (
+        "warning",
+        {
+            "changes": [
+                {
+                    "number": 1,
+                    "at": "2026-05-13T08:00:00Z",
+                    "reason": "the old one was too fine",
+                    "before": {"margin": 0.5, "reference": None},
+                    "after": {"margin": 0.8, "reference": "brass-3"},
+                }
+            ],
+            "under_first_margin": {"margin": 0.5, "outcome": "clear winner", "winner": "brass-3"},
+        },
+        (
+            "on 2026-05-13 the margin from 0.5 to 0.8 and the reference from none to 3 mm brass rod (the old",
+            "count as they were first",
+            "the first margin of 0.5 bars the outcome is “clear winner” (3 mm brass rod)",
+        ),
+    ),
     "unplanned-looks": (
         "warning",
         {"planned_rounds": 6, "rounds_done": 8, "promise": 0.06},
@@ -141,13 +170,30 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
     ),
     "rests-on-known-repeatability": (
         "warning",
-        {"sd": 0.31, "degrees_of_freedom": 9, "from": "ten remounts"},
-        ("0.31 bars", "9 degrees", "ten remounts"),
+        {"sd": 0.31, "degrees_of_freedom": 9, "from": "ten remounts", "source": "known", "rounds": 1},
+        ("1 round only", "0.31 bars", "9 degrees", "ten remounts", "elsewhere"),
     ),
     "depends-on-channels": (
         "warning",
-        {"pairs": [{"first": "brass-3", "second": "zinc-12", "low": -0.1234, "high": 0.9}]},
-        ("3 mm brass rod against zinc-coated steel wire", "−0.12 to 0.90 bars"),
+        {"pairs": [{"first": "brass-3", "second": "zinc-12", "low": -0.1234, "high": 0.9, "p_value": 0.004}]},
+        ("3 mm brass rod against zinc-coated steel wire", "−0.12 to 0.90 bars", "more than chance"),
+    ),
+    "bands-disagree": (
+        "warning",
+        {
+            "pairs": [
+                {
+                    "first": "brass-3",
+                    "second": "zinc-12",
+                    "bands": [
+                        {"band": "VHF-high", "difference": 0.8, "low": 0.3, "high": 1.3},
+                        {"band": "UHF", "difference": -0.6, "low": -1.1, "high": -0.1},
+                    ],
+                }
+            ],
+            "level": 0.99,
+        },
+        ("in VHF-high it reads 0.80 bars higher (0.30 to 1.30 bars)", "in UHF it reads 0.60 bars lower"),
     ),
     "one-rf-channel-decides": (
         "warning",
@@ -198,6 +244,46 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
             **STOPPED,
         },
         ("brass rod with pad", "3 dB", "not show it to be clearly weaker"),
+    ),
+    "geometry-differs": (
+        "warning",
+        {
+            "pairs": [{"first": "brass-3", "second": "zinc-12", "diameter": 0.1538, "length": 0.0123}],
+            "most_diameter": 0.05,
+            "most_length": 0.005,
+        },
+        ("3 mm brass rod and zinc-coated steel wire in diameter by 15.4 % and length by 1.2 %",),
+    ),
+    "several-things-differ": (
+        "warning",
+        {"pairs": [["brass-3", "zinc-12"]]},
+        ("between 3 mm brass rod and zinc-coated steel wire", "not whether metal or diameter"),
+    ),
+    "gauge-table-unknown": (
+        "warning",
+        {
+            "elements": [
+                {
+                    "element": "bronze-13",
+                    "number": 13,
+                    "meanings": [
+                        {"table": "awg", "diameter_mm": 1.828},
+                        {"table": "swg", "diameter_mm": 2.3368},
+                    ],
+                }
+            ]
+        },
+        ("gauge number 13 alone means 1.83 mm in awg or 2.34 mm in swg", "Measure the diameter"),
+    ),
+    "beyond-conductor-loss": (
+        "warning",
+        {
+            "pairs": [
+                {"first": "brass-3", "second": "zinc-12", "difference": 2.34, "metal_bound_db": 0.0213}
+            ],
+            "times": 10.0,
+        },
+        ("0.021 dB at most", "over 10 times", "joint"),
     ),
     "safety": ("note", {}, ("safety",)),
 }

@@ -76,10 +76,12 @@ def document(trial: Document, values: Readings, *, cautions: tuple[Document, ...
         "drift": None,
         "reception": reception(trial, values),
         "bands": None,
+        "conductor_loss": None,
         "channels": channel_entries(trial, values),
         "value_pick": value_pick(elements, pairs),
         "struck": {"runs": list(trial["struck"]), "without_strikes": None},
         "looks": schedule(trial, rounds),
+        "history": None,
         "cautions": [*cautions, caution("safety", "note")],
         "method": method(trial, len(scores), rounds),
     }
@@ -112,7 +114,7 @@ def six_elements(
 
 def one_round(**fields: Any) -> Document:
     """The same elements after one scan only."""
-    rounds = {"rounds_done": 1, "fewest_rounds": 3}
+    rounds = {"rounds_done": 1, "fewest_rounds": 3, "known_noise": False, "most_mountings": 1}
     return six_elements(rounds=1, cautions=(caution("one-round", "warning", **rounds),), **fields)
 
 
@@ -174,7 +176,12 @@ def known_noise() -> Document:
         "from": "known",
     }
     evidence = {"sd": 0.21, "degrees_of_freedom": 9, "from": "ten remounts, 12 May"}
+    evidence |= {"source": "known", "rounds": 1}
     full["cautions"].insert(0, caution("rests-on-known-repeatability", "warning", **evidence))
+    full["one_scan"].update(known_sd=0.21, remount_test=None, fewest_rounds=1)
+    full["verdict"]["fewest_rounds"] = 1
+    rounds = {"rounds_done": 1, "fewest_rounds": 1, "known_noise": True, "most_mountings": 1}
+    full["cautions"].insert(0, caution("one-round", "note", **rounds))
     return full
 
 

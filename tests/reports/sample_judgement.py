@@ -178,6 +178,7 @@ def one_scan(trial: Document, elements: list[Document]) -> Document:
         "break_even_sd": span / expected,
         "span_expected_per_sd": expected,
         "span_by_chance_95": chance,
+        "known_sd": None,
         "remount_test": {
             "element": trial["reference"] or totals[0]["element"],
             "remounts": 10,

@@ -103,6 +103,7 @@ def read_as(trial: Document, values: Readings) -> Document:
         "not_scanned": 0,
         "marks": {},
         "skipped": [],
+        "notes": [],
         "runs": int(values.shape[0] * values.shape[1]),
         "rounds": values.shape[1],
         "rf_channels": len({entry["rf_channel"] for entry in trial["channels"]}),

@@ -83,7 +83,7 @@ def test_signals_left_out_are_counted_among_the_limits():
 def test_the_next_step_of_an_open_trial_is_rounds_and_hours():
     document = samples.two_elements(effects=(0.2, 0.0), rounds=4)
     assert document["verdict"]["more_rounds"] == 3
-    assert "Run about 3 more rounds, perhaps 6 (about 1 hour, perhaps 2.5 hours)." in steps(document)
+    assert "Run about 3 more rounds, perhaps 6 (about 1.5 hours, perhaps 2.5 hours)." in steps(document)
 
 
 def test_a_difference_too_fine_is_not_chased_with_rounds():
@@ -94,7 +94,7 @@ def test_a_difference_too_fine_is_not_chased_with_rounds():
 
 def test_without_an_estimate_the_plan_is_finished():
     document = samples.two_elements(rounds=2)
-    assert "Run 4 more rounds. No verdict is possible before round 6." in steps(document)
+    assert "Run 4 more rounds. No verdict is possible with fewer than 6." in steps(document)
 
 
 def test_a_stopped_trial_is_first_put_right():
@@ -125,18 +125,23 @@ def test_the_cheaper_one_that_is_as_good_is_named_with_its_cost():
         "2.90\u202fEUR) is the cheapest of those that are as good: behind the best by less than 1.2 bars"
         in said
     )
-    assert said.endswith("Not settled, and so not considered: stainless steel wire.")
+    assert said.endswith("Not considered, for want of a cost: stainless steel wire.")
+    entry = next(item for item in document["elements"] if item["id"] == "steel-14")
+    entry.update(standing="not told apart yet", cost={"amount": 0.5, "currency": "EUR"})
+    said = value_pick.sentence(speech(document))
+    assert said.endswith("Not settled, and so not considered: stainless steel wire (0.50\u202fEUR).")
 
 
 def test_every_reason_for_a_pick_has_words():
     document = samples.six_elements()
     for reason, words in {
-        "only the leader": "stands alone",
-        "no costs": "give what each costs",
-        "several currencies": "several currencies",
+        "only the leader": "stands alone: no other is as good, whatever it costs",
+        "decision stands": "was settled as the best and that stands",
+        "no costs": "give the cost of each element",
         "not settled": "not settled yet",
+        "cheapest": "leads, and none that may be as good is cheaper",
     }.items():
-        document["value_pick"] = {"element": None, "reason": reason, "undecided": []}
+        document["value_pick"] = {"element": "brass-3", "reason": reason, "undecided": []}
         assert words in value_pick.sentence(speech(document))
 
 
@@ -149,7 +154,7 @@ def test_one_scan_keeps_the_span_and_says_what_it_is_worth():
     facts = " ".join(one_scan.facts(scan))
     assert "2.1 times as far apart" in facts
     assert "10 times, with one scan each time, about 2 hours in all" in one_scan.remount_test(scan)
-    assert "before round 3" in one_scan.verdict_needs(scan)
+    assert "with fewer than 3 rounds" in one_scan.verdict_needs(scan)
 
 
 def test_one_scan_of_equal_totals_or_of_one_element_has_no_span():

@@ -12,8 +12,20 @@ import pytest
 
 import reports
 from reports import charts
-from reports.charts import canvas, rounds
-from reports.charts.pictures import Bar, Line, Pairs, Ranking, Rounds, TileRow, Tiles
+from reports.charts import canvas, intervals, rounds
+from reports.charts.pictures import (
+    Bar,
+    Line,
+    Metal,
+    Metals,
+    Pairs,
+    Ranking,
+    Rate,
+    Rates,
+    Rounds,
+    TileRow,
+    Tiles,
+)
 
 BARS = (
     Bar("brass rod", "", 5.4, None, None, "leads", "lead"),
@@ -37,7 +49,30 @@ TILES = Tiles(
     (2.0, 7.5),
     "mean reading (bars)",
 )
-PICTURES = {"ranking": RANKING, "pairs": PAIRS, "rounds": ROUNDS, "tiles": TILES}
+METALS = Metals(
+    (
+        Metal("brass rod", 0.03, 1.5, 1.2, 1.8, "metal: at most 0.03 dB"),
+        Metal("zinc wire", 0.4, None, None, None, "metal: at most 0.4 dB"),
+    ),
+    "what the metals can make at most",
+    "bronze wire above the other (dB)",
+)
+RATES = Rates(
+    (Rate("normal", (2.0, 49.0), (0.0, 48.0)), Rate("skewed", (3.0, 90.0), (1.0, 80.0))),
+    50.0,
+    "promised: at most 50",
+    "some pair called",
+    "a false winner",
+    "of 1000",
+)
+PICTURES = {
+    "ranking": RANKING,
+    "pairs": PAIRS,
+    "rounds": ROUNDS,
+    "tiles": TILES,
+    "metals": METALS,
+    "rates": RATES,
+}
 
 
 def words(picture, width: float = 180.0) -> list[str]:
@@ -62,6 +97,15 @@ def test_every_name_and_number_is_written_at_both_widths(name, width):
         "ranking": ["brass rod", "leads", "zinc wire", "behind the leader", "average reading (bars)"],
         "pairs": ["brass rod − zinc wire", "clear winner", "difference (bars)", "too small to act on"],
         "rounds": ["brass rod", "zinc wire", "round", "bars", "1", "2", "3"],
+        "metals": ["brass rod", "metal: at most 0.4 dB", "zinc wire", "what the metals can make at most"],
+        "rates": [
+            "normal",
+            "skewed",
+            "promised: at most 50",
+            "some pair called",
+            "a false winner",
+            "of 1000",
+        ],
         "tiles": ["Harbour One · 27", "28", "7.5", "none", "brass rod", "mean reading (bars)"],
     }[name]
     written = words(PICTURES[name], width)
@@ -130,6 +174,35 @@ def test_a_name_is_cut_to_its_room_and_not_beyond():
     assert canvas.width_of(cut + "mm") > 20.0
     assert canvas.fitted(name, 500.0) == name
     assert canvas.fitted(name, 0.1) == "…"
+
+
+def test_a_name_that_fits_exactly_is_not_cut():
+    # as the columns of a picture are set: the widest name and a gap, less the gap again
+    for name in ("ta", "q", "qz", "3 mm brass rod", "x"):
+        assert canvas.fitted(name, canvas.width_of(name) + intervals.GAP - intervals.GAP) == name
+    bars = tuple(Bar(name, "", 1.0, None, None, "leads", "plain") for name in ("ta", "q", "qz"))
+    assert {"ta", "q", "qz"} <= set(words(Ranking(bars, None, "", "bars")))
+
+
+def test_a_numbered_name_keeps_its_number():
+    name = "x" * 48 + "\u2026 #12"
+    cut = canvas.fitted(name, 40.0)
+    assert cut.endswith("x\u2026 #12")
+    assert canvas.width_of(cut) <= 40.0
+    assert canvas.fitted(name, 8.0).endswith("\u2026")
+
+
+def test_marks_of_isolation_are_not_drawn():
+    assert canvas.drawable("a\u2068b\u2069c") == "abc"
+    assert canvas.width_of("a\u2068b\u2069c") == canvas.width_of("abc")
+
+
+def test_wrong_calls_and_wrong_winners_differ_in_shape_and_filling():
+    from reports.charts.rates import _MARKS
+
+    (one, _, face), (other, _, other_face) = _MARKS.values()
+    assert one != other
+    assert face != other_face
 
 
 def test_both_halves_of_a_difference_stay_readable():

@@ -64,10 +64,14 @@ def test_a_stated_number_is_printed_as_it_was_meant(value, printed):
 @pytest.mark.parametrize(
     ("hours", "said"),
     [
-        (0.2, "about 10 minutes"),
+        (0.2, "about 15 minutes"),
         (0.66, "about 40 minutes"),
         (0.99, "about 1 hour"),
+        (1.2, "about 1.5 hours"),
+        (1.5, "about 1.5 hours"),
+        (3 * 0.1 + 1.2, "about 1.5 hours"),  # 1.5000000000000002
         (3.4, "about 3.5 hours"),
+        (11.1, "about 12 hours"),
         (11.6, "about 12 hours"),
     ],
 )

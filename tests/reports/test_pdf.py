@@ -47,7 +47,7 @@ def test_headings_tables_and_figures_are_tagged_as_such(opened):
     tags = [str(node.S) for node in structure(opened.Root.StructTreeRoot)]
     assert tags.count("/H1") == 1
     assert tags.count("/H2") >= 10
-    assert tags.count("/Figure") == 5
+    assert tags.count("/Figure") == 6
     assert tags.count("/Table") >= 7
     assert tags.count("/TH") > tags.count("/Table")
     assert "/Caption" in tags
@@ -64,9 +64,12 @@ def test_every_figure_has_an_alternative_text(opened):
 
 def test_pages_can_be_reached_by_an_outline(opened):
     with opened.open_outline() as outline:
-        assert [item.title for item in outline.root[0].children][:3] == [
+        assert [item.title for item in outline.root[0].children][:6] == [
             "The answer",
-            "Checks and cautions",
+            "How sure this is",
+            "How often this tool is wrong",
+            "What could be wrong with this trial",
+            "What to do next, in rounds and hours",
             "Pair by pair",
         ]
 
@@ -208,4 +211,4 @@ def test_a_report_of_several_pages_takes_less_than_three_seconds(pdf):
     started = time.process_time()
     made = reports.render(samples.db_meter(), "pdf")
     assert time.process_time() - started < 3.0
-    assert len(pages_of(made)) == 6
+    assert 6 <= len(pages_of(made)) <= 9

@@ -57,6 +57,31 @@ ITEMS = {
     ],
     "eye protection and receive only": ["eye protection", "Receive only"],
 }
+ITEMS |= {
+    "drift": ["Drift: not followed, because that takes three rounds at least."],
+    "how often it is wrong": ["How often this tool is wrong", "of 1000 such trials at most 50"],
+    "where the rule was met": ["The winner a false one is named in at most 5 of 100 such trials"],
+    "what to do, in rounds": ["What to do next, in rounds and hours", "6 done, 6 planned"],
+}
+# the reporting list by number; numbers of pages, rounding and amendments have tests of their own below
+NUMBERS = {
+    1: ("title", "report id", "end mark"),
+    2: ("dates of the scans", "date of issue"),
+    3: ("elements", "costs", "twin and pad"),
+    4: ("site and who",),
+    5: ("method", "version", "flow of channels"),
+    6: ("plan", "order", "margin", "changes to the plan"),
+    7: ("flow of runs", "flow of channels"),
+    8: ("unit, range, resolution", "what the unit is not"),
+    9: ("difference before interval before p", "adjustment", "how p was made", "level of this look"),
+    10: ("rounded to the uncertainty",),
+    11: ("repeatability",),
+    12: ("decision rule", "where the rule was met", "how often it is wrong", "schedule of looks"),
+    13: ("controls", "cautions", "drift"),
+    14: ("what it holds for", "what to do next", "what to do, in rounds"),
+    15: ("seed", "SHA-256", "how the file was understood", "how to replay"),
+}
+ITEMS |= {"rounded to the uncertainty": ["rounding at the very end, to the second digit of the uncertainty"]}
 ON_THE_FIRST_PAGE = (
     "title",
     "report id",
@@ -68,6 +93,12 @@ ON_THE_FIRST_PAGE = (
 TESTS = re.compile(
     r"sign.flip|permut|shuffl|studentis|bootstrap|signed.rank|Hodges|Friedman|Cochran|Kendall|Tukey|\bp\b|\bsd\b"
 )
+
+
+def test_every_number_of_the_list_has_items_and_every_item_a_number():
+    beside = {"safety", "eye protection and receive only"}
+    assert sorted(NUMBERS) == list(range(1, 16))
+    assert {item for items in NUMBERS.values() for item in items} == set(ITEMS) - beside
 
 
 @pytest.mark.parametrize("item", ITEMS)
@@ -102,7 +133,7 @@ def test_the_page_is_said_to_be_the_only_one(html):
 def test_the_first_page_is_one_page(pdf_pages, sample_name):
     pages = pdf_pages(sample_name)
     assert "What to do next" in pages[0]
-    assert "Checks and cautions" not in pages[0]
+    assert "What could be wrong with this trial" not in pages[0]
 
 
 def test_the_first_page_names_no_test_and_no_greek_letter(html, sample_name):
@@ -137,7 +168,7 @@ def test_one_round_keeps_the_persons_own_totals_and_says_what_they_are_worth(htm
         assert "Break-even spread" in text
         assert "2.06 standard deviations on average; over 3.63 in 1 scan of 20" in text
         assert "The short test: take 3 mm brass rod off and put it on again, 10 times" in text
-        assert "No verdict is possible before round 3" in text
+        assert "No verdict is possible with fewer than 3 rounds" in text
 
 
 def test_a_trial_without_times_has_no_date_of_issue():
@@ -160,6 +191,34 @@ def test_runs_taken_out_are_printed_with_the_result_without_taking_them_out():
     text = visible(reports.render(document, "html").decode("utf-8"))
     assert "mast turned in a gust" in text
     assert "With these runs left in, the outcome is “needs more runs”" in text
+
+
+def test_an_amended_report_says_what_changed_when_and_why():
+    import reports
+    from tests.reports import sample_documents as samples
+
+    document = samples.two_elements()
+    change = {"number": 1, "at": "2026-05-13T09:00:00Z", "reason": "the meter was finer than thought"}
+    change |= {"before": {"margin": 0.5}, "after": {"margin": 0.4}}
+    given = {"number": 1, "at": "2026-05-12T10:00:00Z", "kind": "readings", "rows": 72}
+    given |= {"reason": None, "withdraws": None, "withdrawn_by": 2}
+    taken = given | {"number": 2, "kind": "withdrawal", "rows": 0, "reason": "wrong meter"}
+    taken |= {"withdraws": 1, "withdrawn_by": None}
+    document["history"] = {"changes": [change], "batches": [given, taken]}
+    text = visible(reports.render(document, "html").decode("utf-8"))
+    assert "Amended since the first readings: 1 change of the trial, 1 correction or withdrawal" in text
+    assert "2026-05-13 09:00 the margin from 0.5 to 0.4 the meter was finer than thought" in text
+    assert "2026-05-12 10:00 readings, withdrawn by batch 2 72" in text
+    assert "withdrawal of batch 1 0 wrong meter" in text
+    document["history"] = {"changes": [], "batches": [given]}
+    text = visible(reports.render(document, "html").decode("utf-8"))
+    assert "Changes to the plan none since the first readings" in text
+
+
+def test_the_parts_come_in_the_order_a_reader_asks(html):
+    parts = re.findall(r'<section class="\w+" id="([\w-]+)"', html("six elements"))
+    assert parts[:5] == ["answer", "sure", "error-rates", "cautions", "next"]
+    assert parts[5:9] == ["pairs", "rounds", "drift", "reception"]
 
 
 def test_an_exact_position_is_never_printed():

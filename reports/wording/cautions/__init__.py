@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from reports import document as doc
-from reports.wording.cautions import controls, meter, rounds, signals, steadiness
+from reports.wording.cautions import controls, elements, history, meter, rounds, signals, steadiness
 from reports.wording.speech import Speech, listed, sentences
 
 Write = Callable[[Speech, doc.Entry], str]
@@ -26,8 +26,10 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
     "rounds-inferred": CautionText("Rounds were inferred", rounds.rounds_inferred),
     "incomplete-rounds": CautionText("Incomplete rounds", rounds.incomplete_rounds),
     "far-apart": CautionText("Runs of one round far apart", rounds.far_apart),
+    "not-connected": CautionText("No round joins them", rounds.not_connected),
     "order-fixed": CautionText("The order of the runs was not shuffled", rounds.order_fixed),
     "plan-not-stated": CautionText("Plan not stated", rounds.plan_not_stated),
+    "plan-changed": CautionText("Plan changed after readings came", history.plan_changed),
     "unplanned-looks": CautionText("Looks that were not planned", rounds.unplanned_looks),
     "runs-struck": CautionText("Runs taken out", rounds.runs_struck),
     "outcome-hangs-on-strike": CautionText("The outcome hangs on what was taken out", rounds.hangs_on_strike),
@@ -36,6 +38,7 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
     "shared-rf-channel": CautionText("Channels that are one signal", signals.shared),
     "one-rf-channel": CautionText("One signal only", signals.one),
     "depends-on-channels": CautionText("It depends on the channels", signals.depends),
+    "bands-disagree": CautionText("The bands disagree", signals.bands_disagree),
     "one-rf-channel-decides": CautionText("Reception hangs on one signal", signals.one_decides),
     "blanks-read-as-lost": CautionText("Blanks read as nothing found", meter.blanks),
     "at-ceiling": CautionText("Readings at the top of the scale", meter.at_ceiling),
@@ -52,6 +55,10 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
     "rests-on-known-repeatability": CautionText("Rests on a known repeatability", meter.known_repeatability),
     "twin-differs": CautionText("The spare copy came out different", controls.twin_differs),
     "pad-not-seen": CautionText("The known weakener was not seen", controls.pad_not_seen),
+    "geometry-differs": CautionText("Shapes differ as well as metals", elements.geometry_differs),
+    "several-things-differ": CautionText("Metal and diameter differ at once", elements.several_things_differ),
+    "gauge-table-unknown": CautionText("A gauge number without its table", elements.gauge_table_unknown),
+    "beyond-conductor-loss": CautionText("More than the metal can make", elements.beyond_conductor_loss),
     "safety": CautionText("Safety", controls.safety),
 }
 
@@ -59,6 +66,12 @@ CAUTIONS: Final[Mapping[str, CautionText]] = {
 def title(code: str) -> str:
     """The heading of a caution; KeyError for a code without one."""
     return CAUTIONS[code].title
+
+
+def phrase(code: str) -> str:
+    """The heading within a sentence: small at the start, but for an abbreviation."""
+    head = title(code)
+    return head if head[1:2].isupper() else head[:1].lower() + head[1:]
 
 
 def message(speech: Speech, code: str, evidence: doc.Entry) -> str:

@@ -70,13 +70,18 @@ def margin_below(speech: Speech, evidence: doc.Entry) -> str:
 
 def known_repeatability(speech: Speech, evidence: doc.Entry) -> str:
     """A verdict from fewer than three rounds and a known repeatability."""
-    source = doc.clean(evidence["from"] or "")
+    source, here = doc.clean(evidence["from"] or ""), evidence["source"] == "this trial"
+    cited = f" ({source})" if source and not here else ""
+    taken = {
+        "known": "was taken from elsewhere",
+        "this trial": f"comes from how far readings moved when {speech.things.repeated}, within a round",
+        "both": "was taken from elsewhere and from this trial together",
+    }[evidence["source"]]
     return sentences(
-        "These rounds are too few to show their own noise, so it was taken from elsewhere: a standard "
-        f"deviation of {speech.measured(numerals.two_digits(evidence['sd']))} with "
-        f"{numerals.plain(evidence['degrees_of_freedom'])} degrees of "
-        f"freedom{f' ({source})' if source else ''}, made a quarter larger.",
-        "If this day was less quiet than that, the verdict is worth less. More rounds free it from that.",
+        f"The verdict rests on {speech.rounds(evidence['rounds'])} only. The noise behind it {taken}: a "
+        f"standard deviation of {speech.measured(numerals.two_digits(evidence['sd']))} with "
+        f"{numerals.plain(evidence['degrees_of_freedom'])} degrees of freedom{cited}, made a quarter larger.",
+        "Where the site was less quiet than that, the verdict is worth less. More rounds free it from that.",
     )
 
 

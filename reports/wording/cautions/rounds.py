@@ -4,9 +4,11 @@ from itertools import groupby
 
 from reports import document as doc
 from reports import numerals
+from reports.wording.cautions import measured
 from reports.wording.speech import Speech, listed, sentences
 
 MOST_ROUNDS = 6
+MOST_GROUPS = 4
 _TOLD_BY = {
     "mountings": "the order of their mountings",
     "times": "their times",
@@ -18,18 +20,39 @@ _TOLD_BY = {
 def one_round(speech: Speech, evidence: doc.Entry) -> str:
     """Only one round was done."""
     things, fewest = speech.things, evidence["fewest_rounds"]
+    if evidence["known_noise"]:
+        return (
+            "There is one round. It is judged by a noise known beforehand, not by its own: how far readings "
+            f"move from one round to the next it does not show. More rounds do; {things.afresh} in each."
+        )
     need = f"Do {speech.rounds(fewest)} at least" if fewest else "Do more rounds"
     return (
+        f"{_untold(speech, evidence)} No difference can be told from that. {need}, and {things.afresh} in "
+        + ("every round.")
+    )
+
+
+def _untold(speech: Speech, evidence: doc.Entry) -> str:
+    things = speech.things
+    if evidence["most_mountings"] > 1:
+        return (
+            f"All runs stand in one round, and what was {things.done} again within it is too little to show "
+            f"how far a reading moves when {things.repeated}."
+        )
+    return (
         f"Every {things.one} was {things.done} once, so nothing shows how far a reading moves when "
-        f"{things.repeated}. No difference can be told from that. {need}, and {things.afresh} in every "
-        "round."
+        f"{things.repeated}."
     )
 
 
 def few_rounds(speech: Speech, evidence: doc.Entry) -> str:
     """Two or more rounds, but fewer than planned or than any verdict needs."""
     done, planned, fewest = evidence["rounds_done"], evidence["planned_rounds"], evidence["fewest_rounds"]
-    early = f"The rule cannot decide anything before round {fewest}." if fewest and done < fewest else ""
+    early = ""
+    if evidence["known_noise"]:
+        early = "They are judged by a noise known beforehand, not by their own."
+    elif fewest and done < fewest:
+        early = f"With fewer than {speech.rounds(fewest)} the rule cannot decide anything."
     return sentences(
         f"{numerals.count(done)} of {speech.rounds(planned)} planned {'is' if done == 1 else 'are'} done.",
         early,
@@ -67,6 +90,11 @@ def incomplete_rounds(speech: Speech, evidence: doc.Entry) -> str:
         ),
         out,
         "Make up the missing runs if you can, each in a round of its own with the others.",
+        (
+            f"Where one {speech.things.one} was three times as noisy as the others and had half as many "
+            f"runs, the rule erred in {measured.NOISY_WITH_FEWER_RUNS} of 100 simulated trials, not "
+            f"{measured.PROMISED}."
+        ),
     )
 
 
@@ -80,6 +108,18 @@ def far_apart(speech: Speech, evidence: doc.Entry) -> str:
         f"{numerals.duration(longest['hours']).removeprefix('about ')} apart (round {longest['round']}). A "
         f"round compares the {speech.things.many} only as far as the site stays the same from its first run "
         f"to its last: do each round in one go, within {numerals.duration(evidence['allowed_hours'])}."
+    )
+
+
+def not_connected(speech: Speech, evidence: doc.Entry) -> str:
+    """Groups of elements that share no round with one another."""
+    groups = [speech.names(group) for group in evidence["groups"][:MOST_GROUPS]]
+    more = len(evidence["groups"]) - len(groups)
+    rest = f"; and {numerals.count(more)} more" if more else ""
+    return (
+        f"No chain of shared rounds joins these groups: {'; '.join(groups)}{rest}. Between two of them a "
+        "difference may be that of the day as well, so it is not judged. Do rounds that hold "
+        f"{speech.things.many} of every group."
     )
 
 
@@ -101,6 +141,12 @@ def order_fixed(speech: Speech, evidence: doc.Entry) -> str:
         told,
         f"Whatever changes within a round (warmth, the receiver, the weather) then falls on the same "
         f"{speech.things.one} each time and looks like a difference. Draw a new order for every round.",
+        (
+            "In simulated trials that drifted by half the run-to-run spread from one place to the next, a "
+            f"fixed order made the rule err in {measured.FIXED_ORDER_OF_TWO} of 100 trials of two and in "
+            f"{measured.FIXED_ORDER_OF_FOUR} of four; with random orders it kept to the {measured.PROMISED} "
+            "promised."
+        ),
     )
 
 
@@ -136,7 +182,10 @@ def runs_struck(speech: Speech, evidence: doc.Entry) -> str:
     ]
     return (
         f"Taken out by whoever ran the trial: {listed(runs)}. A run may be taken out for what happened at "
-        "the mast, never for what it reads; the result with these runs left in is given beside this one."
+        "the mast, never for what it reads: where the run furthest off was taken out of simulated trials, "
+        f"the rule erred in {measured.FURTHEST_STRUCK_OF_TWO} of 100 trials of two and in "
+        f"{measured.FURTHEST_STRUCK_OF_FOUR} of four, not {measured.PROMISED}. The result with these runs "
+        "left in is given beside this one."
     )
 
 
@@ -145,7 +194,9 @@ def hangs_on_strike(speech: Speech, evidence: doc.Entry) -> str:
     return (
         f"With the runs taken out the outcome is {_outcome(speech, evidence['with'])}; with them left in it "
         f"is {_outcome(speech, evidence['without'])}. A verdict that hangs on what was taken out is weak: "
-        "repeat those runs."
+        "where one run was taken out because that changed the answer, the rule erred in "
+        f"{measured.STRUCK_TO_SUIT_OF_TWO} of 100 simulated trials of two and in "
+        f"{measured.STRUCK_TO_SUIT_OF_FOUR} of four, not {measured.PROMISED}. Repeat those runs."
     )
 
 

@@ -55,7 +55,18 @@ def depends(speech: Speech, evidence: doc.Entry) -> str:
     return (
         "On these channels the winner is clear. Asked whether it would hold on other rounds and other "
         "channels too, the answer still reaches from one side of zero to the other: "
-        f"{listed(pairs, most=MOST_GROUPS)}. Look at the channels that matter to you."
+        f"{listed(pairs, most=MOST_GROUPS)}. It changes from signal to signal by more than chance: look at "
+        "the channels that matter to you."
+    )
+
+
+def bands_disagree(speech: Speech, evidence: doc.Entry) -> str:
+    """One band favours the one, another band the other."""
+    pairs = [_opposed(speech, pair) for pair in evidence["pairs"]]
+    return (
+        f"{listed(pairs, most=MOST_GROUPS)}. Each band is taken by itself. Which is better "
+        "then depends on the band: decide for the band that matters to you, or do a trial on that "
+        "band alone."
     )
 
 
@@ -73,6 +84,17 @@ def one_decides(speech: Speech, evidence: doc.Entry) -> str:
         f"received: {listed(counts)}). Without it nothing more than chance is left{rest}. It matters if you "
         "watch that signal; it does not show a difference in reception at large."
     )
+
+
+def _opposed(speech: Speech, pair: doc.Entry) -> str:
+    here, there = (_in_band(speech, band) for band in pair["bands"])
+    return f"{speech.name(pair['first'])} against {speech.name(pair['second'])}: {here}, {there}"
+
+
+def _in_band(speech: Speech, band: doc.Entry) -> str:
+    amount = speech.amount(abs(band["difference"]), numerals.half_width(band["low"], band["high"]))
+    way = "higher" if band["difference"] > 0 else "lower"
+    return f"in {doc.clean(band['band'])} it reads {amount} {way} ({speech.span(band['low'], band['high'])})"
 
 
 def _groups(groups: list[doc.Entry]) -> str:

@@ -8,6 +8,8 @@ from collections.abc import Callable
 
 from service.analysis.cautions.at_ceiling import at_ceiling
 from service.analysis.cautions.at_floor import at_floor
+from service.analysis.cautions.bands_disagree import bands_disagree
+from service.analysis.cautions.beyond_conductor_loss import beyond_conductor_loss
 from service.analysis.cautions.blanks_read_as_lost import blanks_read_as_lost
 from service.analysis.cautions.caution import Caution
 from service.analysis.cautions.coarse_meter import coarse_meter
@@ -15,9 +17,12 @@ from service.analysis.cautions.depends_on_channels import depends_on_channels
 from service.analysis.cautions.drift import drift
 from service.analysis.cautions.far_apart import far_apart
 from service.analysis.cautions.few_rounds import few_rounds
+from service.analysis.cautions.gauge_table_unknown import gauge_table_unknown
+from service.analysis.cautions.geometry_differs import geometry_differs
 from service.analysis.cautions.identical_runs import identical_runs
 from service.analysis.cautions.incomplete_rounds import incomplete_rounds
 from service.analysis.cautions.margin_below_repeatability import margin_below_repeatability
+from service.analysis.cautions.not_connected import not_connected
 from service.analysis.cautions.odd_channel_round import odd_channel_round
 from service.analysis.cautions.odd_run import odd_run
 from service.analysis.cautions.one_mounting import one_mounting
@@ -27,6 +32,7 @@ from service.analysis.cautions.one_round import one_round
 from service.analysis.cautions.order_fixed import order_fixed
 from service.analysis.cautions.outcome_hangs_on_strike import outcome_hangs_on_strike
 from service.analysis.cautions.pad_not_seen import pad_not_seen
+from service.analysis.cautions.plan_changed import plan_changed
 from service.analysis.cautions.plan_not_stated import plan_not_stated
 from service.analysis.cautions.reference_step import reference_step
 from service.analysis.cautions.rests_on_known_repeatability import rests_on_known_repeatability
@@ -35,6 +41,7 @@ from service.analysis.cautions.rf_channel_unknown import rf_channel_unknown
 from service.analysis.cautions.rounds_inferred import rounds_inferred
 from service.analysis.cautions.runs_struck import runs_struck
 from service.analysis.cautions.safety import safety
+from service.analysis.cautions.several_things_differ import several_things_differ
 from service.analysis.cautions.shared_rf_channel import shared_rf_channel
 from service.analysis.cautions.twin_differs import twin_differs
 from service.analysis.cautions.unequal_noise import unequal_noise
@@ -49,8 +56,10 @@ FINDERS: tuple[Callable[[Facts], Caution | None], ...] = (
     rounds_inferred,
     incomplete_rounds,
     far_apart,
+    not_connected,
     order_fixed,
     plan_not_stated,
+    plan_changed,
     unplanned_looks,
     rf_channel_unknown,
     rf_channel_guessed,
@@ -70,11 +79,16 @@ FINDERS: tuple[Callable[[Facts], Caution | None], ...] = (
     margin_below_repeatability,
     rests_on_known_repeatability,
     depends_on_channels,
+    bands_disagree,
     one_rf_channel_decides,
     runs_struck,
     outcome_hangs_on_strike,
     twin_differs,
     pad_not_seen,
+    geometry_differs,
+    several_things_differ,
+    gauge_table_unknown,
+    beyond_conductor_loss,
     safety,
 )
 

@@ -10,5 +10,10 @@ def few_rounds(facts: Facts) -> Caution | None:
     too_few = fewest is not None and done < fewest
     if done < 2 or not (too_few or done < planned):
         return None
-    evidence = {"rounds_done": done, "planned_rounds": planned, "fewest_rounds": fewest}
+    evidence = {
+        "rounds_done": done,
+        "planned_rounds": planned,
+        "fewest_rounds": fewest,
+        "known_noise": facts.by_known_noise,
+    }
     return Caution("few-rounds", "warning" if too_few else "note", evidence)

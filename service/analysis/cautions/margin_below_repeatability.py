@@ -8,7 +8,7 @@ SDS = 2.0
 
 def margin_below_repeatability(facts: Facts) -> Caution | None:
     """Raised where the margin is under twice the run-to-run sd: `within noise` is then out of reach."""
-    sd, margin = facts.noise.sd, facts.trial.margin
+    sd, margin = facts.noise.run_sd, facts.trial.margin
     if sd is None or margin >= SDS * sd * (1 - 1e-9):
         return None
     evidence = {"margin": margin, "sd": sd, "smallest_useful_margin": SDS * sd}

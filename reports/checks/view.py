@@ -1,0 +1,193 @@
+"""A design check as finished strings, for every form that carries text."""
+
+from dataclasses import dataclass
+
+from reports import document as doc
+from reports import numerals
+from reports.checks.trials import scanned, trial_section
+from reports.view.model import Fact, FactList, Listing, Note, Section, Table
+from reports.view.tables import table
+from reports.wording.check_cautions import title
+from reports.wording.safety import SAFETY
+from reports.wording.vocabulary import UNITS
+
+_SEVERITIES = {"stop": "Stop", "warning": "Warning", "note": "Note"}
+MOST_ROWS = 64
+ENOUGH_ROUNDS = 6  # through a reference: from here on the promise held whatever the noise
+
+
+@dataclass(frozen=True)
+class CheckReport:
+    """A whole report on a design check."""
+
+    title: str
+    check_id: str
+    scanned: str
+    issued: str
+    issued_at: tuple[str, ...]
+    outcome: str
+    statement: str
+    rule: str
+    findings: tuple[str, ...]
+    tables: tuple[Table, ...]
+    sections: tuple[Section, ...]
+    end: str
+
+
+def check_view(document: doc.Document) -> CheckReport:
+    """The report of a completed design-check document."""
+    trials = document["trials"]
+    last = max((trial["provenance"]["last_at"] or "" for trial in trials), default="")
+    checks, check_id = document["checks"], doc.clean(document["check_id"])
+    several = [str(check["statement"]) for check in checks] if len(checks) > 1 else []
+    return CheckReport(
+        title=_title(document),
+        check_id=check_id,
+        scanned="; ".join(scanned(trial["provenance"]) for trial in trials),
+        issued=last or "no date: the readings carry no times",
+        issued_at=(last,) if last else (),
+        outcome=document["outcome"],
+        statement=document["statement"],
+        rule=rule(document),
+        findings=(*several, *(str(check["reception_statement"]) for check in checks)),
+        tables=(_table(document),),
+        sections=_sections(document),
+        end=f"End of report {check_id}",
+    )
+
+
+def rule(document: doc.Document) -> str:
+    """The decision rule in one sentence, with its error rate."""
+    rate = numerals.in_a_hundred(document["method"]["alpha"])
+    looks = {
+        "every round": "asked after every round",
+        "planned end": "asked at the planned end",
+        "once": "asked once",
+    }
+    return (
+        f"The rule: a candidate holds only if the lower limit of its true difference from the baseline lies "
+        f"above {_amount(document, -document['margin'])}; {looks[document['method']['looks']]}, one that is "
+        f"worse by the margin or more passes in at most {rate} of 100 such checks, all candidates taken "
+        f"together.{_few_rounds(document)}"
+    )
+
+
+def _few_rounds(document: doc.Document) -> str:
+    """What simulation found of limits through a reference with few rounds (tests/calibration)."""
+    rounds = [check[name] for check in document["checks"] for name in ("rounds", "baseline_rounds")]
+    if document["reference"] is None or min(rounds) >= ENOUGH_ROUNDS:
+        return ""
+    return (
+        f" With fewer than {ENOUGH_ROUNDS} rounds in one of the trials and more in the other it came "
+        "to 6 of 100 in simulated checks."
+    )
+
+
+def _title(document: doc.Document) -> str:
+    check = document["checks"][0]
+    baseline = doc.clean(check["baseline_label"])
+    if len(document["checks"]) > 1:
+        return f"Design check: {numerals.count(len(document['checks']))} candidates against {baseline}"
+    return f"Design check: {doc.clean(check['candidate_label'])} against {baseline}"
+
+
+def _amount(document: doc.Document, value: float) -> str:
+    text = numerals.plain(value)
+    unit = UNITS[document["unit"]]
+    return f"{text} {unit.one if text in {'1', numerals.MINUS + '1'} else unit.many}"
+
+
+def _table(document: doc.Document) -> Table:
+    level = numerals.per_cent(document["checks"][0]["limits"]["level"])
+    headings = [
+        ("candidate", "name"),
+        ("outcome", "words"),
+        ("difference", "number"),
+        (f"limits, each {level} sure", "number"),
+        ("p", "number"),
+        ("rounds", "number"),
+        ("decided at round", "number"),
+        ("more rounds", "number"),
+        ("reception", "words"),
+    ]
+    unit = UNITS[document["unit"]].many
+    caption = f"Candidate less baseline, in {unit}; margin {_amount(document, document['margin'])}"
+    return table(
+        caption, headings, [_row(check) for check in document["checks"]], most=MOST_ROWS, kind="stacked"
+    )
+
+
+def _row(check: doc.Entry) -> list[str]:
+    limits = check["limits"]
+    more, safe = check["more_rounds"], check["more_rounds_safe"]
+    perhaps = f" to {numerals.count(safe)}" if safe is not None and more is not None and safe > more else ""
+    decided = check["decided_at_round"]
+    return [
+        doc.clean(check["candidate_label"]),
+        check["outcome"],
+        numerals.signed(check["difference"], numerals.half_width(limits["low"], limits["high"])),
+        numerals.between(limits["low"], limits["high"]),
+        numerals.probability(check["p_value"]),
+        numerals.count(check["rounds"]),
+        "" if decided is None else numerals.plain(decided),
+        "" if more is None else f"{numerals.count(more)}{perhaps}",
+        check["reception"]["outcome"],
+    ]
+
+
+def _sections(document: doc.Document) -> tuple[Section, ...]:
+    order = list(_SEVERITIES)
+    entries = sorted(document["cautions"], key=lambda entry: order.index(entry["severity"]))
+    notes = tuple(Note(_SEVERITIES[one["severity"]], title(one["code"]), one["message"]) for one in entries)
+    not_seen = tuple(str(sentence) for sentence in document["not_seen"])
+    roles = _roles(document)
+    return (
+        Section("not-seen", "What this check does not see", lists=(Listing(not_seen),)),
+        Section("cautions", "What could be wrong", notes=notes),
+        *(
+            trial_section(trial, role, place)
+            for place, (trial, role) in enumerate(zip(document["trials"], roles, strict=True), start=1)
+        ),
+        _method(document),
+        Section("safety", "Safety", lists=(Listing(SAFETY),)),
+    )
+
+
+def _roles(document: doc.Document) -> list[str]:
+    """What each trial is in the check."""
+    baseline = document["checks"][0]["baseline_trial"]
+    if document["reference"] is None:
+        return ["The trial"] * len(document["trials"])
+    return [
+        "The baseline's trial" if place == baseline else "The candidate's trial"
+        for place in range(len(document["trials"]))
+    ]
+
+
+def _method(document: doc.Document) -> Section:
+    found = document["method"]
+    used, left = document["rf_channels"]["used"], document["rf_channels"]["left_out"]
+    versions = ", ".join(
+        f"{doc.clean(name)} {doc.clean(number)}" for name, number in found["versions"].items()
+    )
+    how = ", ".join(dict.fromkeys(str(check["method"]) for check in document["checks"]))
+    facts = (
+        Fact("Check id", doc.clean(document["check_id"])),
+        Fact("Limits", how),
+        Fact(
+            "Error",
+            f"{numerals.per_cent(found['alpha'])}, {found['sides']}, over all candidates "
+            f"({found['several']})",
+        ),
+        Fact("Margin", f"{_amount(document, document['margin'])}, from the {document['margin_from']}"),
+        Fact(
+            "Looks",
+            f"{found['looks']}, {numerals.number_of(found['planned_rounds'], 'round', 'rounds')} planned",
+        ),
+        *([] if document["reference"] is None else [Fact("Joined by", doc.clean(document["reference"]))]),
+        Fact("Signals", f"{numerals.count(len(used))} used, {numerals.count(len(left))} left out"),
+        Fact("Program", f"version {doc.clean(found['version'])}; seed {found['seed']}; {versions}"),
+    )
+    rows = [[doc.clean(one["rf_channel"]), doc.clean(one["why"])] for one in left]
+    shown = table("Signals left out", [("RF channel", "name"), ("why", "words")], rows, most=MOST_ROWS)
+    return Section("method", "Method", facts=(FactList(facts),), tables=(shown,) if rows else ())

@@ -1,0 +1,26 @@
+"""The table to fill in, as cells: a row for each channel, a column for each run in run order."""
+
+from typing import Final
+
+from reports import document as doc
+
+HEADINGS: Final = ("channel", "rf_channel")
+_SIGNS: Final = tuple("=+-@\t\r\0")
+
+
+def heading(document: doc.Document) -> list[str]:
+    """The heading: channel, rf_channel, then one `element@round` for each run."""
+    return [*HEADINGS, *(quoted(f"{run['element']}@{run['round']}") for run in document["order"])]
+
+
+def channel_rows(document: doc.Document) -> list[list[str]]:
+    """Channel and RF channel, empty where nobody stated it."""
+    return [
+        [quoted(channel["id"]), quoted(channel.get("rf_channel") or "")]
+        for channel in document["trial"]["channels"]
+    ]
+
+
+def quoted(text: str) -> str:
+    """A text that no spreadsheet runs as a formula: behind an apostrophe, which reading takes off again."""
+    return f"'{text}" if text.lstrip("'")[:1] in _SIGNS else text

@@ -1,0 +1,179 @@
+"""The run sheet as finished strings: what the template places."""
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass
+from hashlib import sha256
+from itertools import groupby
+
+from reports import document as doc
+from reports import numerals
+from reports.plans import BLANK_BOXES
+from reports.view.model import Note
+from reports.wording import plan, plan_cautions
+from reports.wording.safety import without_position
+from reports.wording.speech import Speech, speech_of
+from reports.wording.vocabulary import UNITS
+
+SEVERITIES = {"note": "Note", "warning": "Warning", "stop": "Stop"}
+_GRAVEST_FIRST = ("stop", "warning", "note")
+LONGEST_NAME = 26
+
+
+@dataclass(frozen=True)
+class Box:
+    """A box for one reading: the channel, and its RF channel where it is known."""
+
+    name: str
+    signal: str
+
+
+@dataclass(frozen=True)
+class Run:
+    """One strip."""
+
+    number: str
+    where: str
+    name: str
+    id: str
+    boxes: tuple[Box, ...]
+
+
+@dataclass(frozen=True)
+class Round:
+    """The strips of a round."""
+
+    title: str
+    runs: tuple[Run, ...]
+
+
+@dataclass(frozen=True)
+class Item:
+    """An element with what it is in the trial."""
+
+    name: str
+    id: str
+    role: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A whole run sheet."""
+
+    title: str
+    sheet_id: str
+    seed: str
+    site: str
+    statement: str
+    filling: tuple[str, ...]
+    telling: tuple[str, ...]
+    shorter: tuple[str, ...]
+    items: tuple[Item, ...]
+    notes: tuple[Note, ...]
+    safety: tuple[str, ...]
+    rounds: tuple[Round, ...]
+    end: str
+
+
+def sheet_view(document: doc.Document) -> Sheet:
+    """The run sheet of a completed plan document."""
+    speech = speech_of(document)
+    trial = speech.trial
+    return Sheet(
+        title=doc.clean(trial["title"] or "") or "Trial without a title",
+        sheet_id=sheet_id(document),
+        seed=str(document["seed"]),
+        site=doc.clean(without_position(trial["site"] or "")) or "not told",
+        statement=document["statement"],
+        filling=tuple(_filling(speech)),
+        telling=tuple(_telling(speech)),
+        shorter=tuple(plan.shorter(speech)),
+        items=tuple(_items(speech)),
+        notes=tuple(_notes(document)),
+        safety=tuple(document["safety"]),
+        rounds=tuple(_rounds(speech)),
+        end=f"End of the run sheet {sheet_id(document)}",
+    )
+
+
+def sheet_id(document: doc.Document) -> str:
+    """What tells this sheet from others, from all that stands in the plan."""
+    told = json.dumps({"trial": document["trial"], "order": document["order"]}, sort_keys=True)
+    return f"plan-{sha256(told.encode('utf-8')).hexdigest()[:12]}"
+
+
+def gravest_first(cautions: list[doc.Entry]) -> list[doc.Entry]:
+    """The cautions, those that stop first."""
+    return sorted(cautions, key=lambda entry: _GRAVEST_FIRST.index(entry["severity"]))
+
+
+def _filling(speech: Speech) -> Iterator[str]:
+    """How the sheet is filled in."""
+    unit = UNITS[speech.trial["meter"]["unit"]]
+    allowed = speech.document["allowed"]
+    low, high = (numerals.plain(allowed[name]) for name in ("lowest", "highest"))
+    yield plan.order_rule(speech)
+    yield plan.fresh(speech)
+    yield (
+        f"Write what the meter shows, in {unit.name}, from {low} to {high}. Leave no box empty: a dash where "
+        "nothing was found (typed in as none), a cross where the channel was not scanned (typed in as not "
+        "scanned). Write the time of the scan with the day, and what the weather was."
+    )
+
+
+def _telling(speech: Speech) -> Iterator[str]:
+    """What the plan can tell."""
+    yield from (text for text in (plan.worthwhile(speech), plan.remount_study(speech)) if text)
+    yield from plan.assumptions(speech)
+
+
+def _items(speech: Speech) -> Iterator[Item]:
+    of = {entry["id"]: entry.get("twin_of") or entry.get("pad_of") for entry in speech.trial["elements"]}
+    for entry in speech.document["elements"]:
+        role = {"competes": "", "twin": "spare copy of ", "pad": "attenuator in line: "}[entry["role"]]
+        told = role + (speech.label(of[entry["id"]]) if of[entry["id"]] else "")
+        if entry["id"] == speech.trial["reference"]:
+            told = "reference: run in every round, never altered"
+        name, own = speech.label(entry["id"]), doc.clean(entry["id"])
+        yield Item(name, "" if own == name else own, told)
+
+
+def _notes(document: doc.Document) -> Iterator[Note]:
+    for entry in gravest_first(document["cautions"]):
+        yield Note(SEVERITIES[entry["severity"]], plan_cautions.title(entry["code"]), entry["message"])
+
+
+def _rounds(speech: Speech) -> Iterator[Round]:
+    order = speech.document["order"]
+    boxes = tuple(_boxes(speech))
+    size = len(speech.document["elements"])
+    last = order[-1]["round"] if order else 0
+    numbered = list(enumerate(order, start=1))
+    for number, runs in groupby(numbered, key=lambda entry: entry[1]["round"]):
+        yield Round(
+            f"Round {number} of {last}",
+            tuple(
+                Run(
+                    number=str(place),
+                    where=f"round {run['round']}, place {run['place']} of {size}",
+                    name=speech.label(run["element"]),
+                    id=doc.clean(run["element"]),
+                    boxes=boxes,
+                )
+                for place, run in runs
+            ),
+        )
+
+
+def _boxes(speech: Speech) -> Iterator[Box]:
+    channels = speech.trial["channels"]
+    for channel in channels:
+        name = doc.clean(channel.get("label") or channel["id"])
+        signal = channel.get("rf_channel")
+        yield Box(_cut(name), f"RF {_cut(doc.clean(signal))}" if signal else "RF ____")
+    if not channels:
+        yield from (Box("", "") for _ in range(BLANK_BOXES))
+
+
+def _cut(name: str) -> str:
+    return name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}\N{HORIZONTAL ELLIPSIS}"

@@ -1,0 +1,139 @@
+"""The table to fill in as a workbook: sheets `readings`, `allowed values` and `runs`.
+
+Only the sheet `readings` is read when the workbook is sent back; the others are for whoever fills it in.
+"""
+
+import io
+from typing import Any, Final
+
+from reports import document as doc
+from reports import numerals
+from reports.plans.cells import HEADINGS, channel_rows, heading, quoted
+from reports.wording.vocabulary import UNITS
+
+BLANK_ROWS: Final = 60
+"""Rows that take channels where the trial names none, and that stay free behind those it names."""
+RUN_COLUMNS: Final = (
+    "run",
+    "round",
+    "place",
+    "element",
+    "label",
+    "time",
+    "weather",
+    "joints checked",
+    "aim checked",
+    "remarks",
+)
+MARKS: Final = (
+    ("none", "scanned, and nothing was found"),
+    ("not scanned", "this channel was not scanned in this run"),
+)
+
+
+def render(document: doc.Document) -> bytes:
+    """The workbook."""
+    from openpyxl import Workbook  # type: ignore[import-untyped] # the library has no types
+
+    book = Workbook()
+    _readings(book.active, document)
+    _allowed(book.create_sheet("allowed values"), document)
+    _runs(book.create_sheet("runs"), document)
+    content = io.BytesIO()
+    book.save(content)
+    return content.getvalue()
+
+
+def _readings(sheet: Any, document: doc.Document) -> None:
+    sheet.title = "readings"
+    rows = channel_rows(document)
+    _write(sheet, [heading(document), *rows])
+    _head(sheet, wide={1: 22, 2: 12}, otherwise=13)
+    sheet.freeze_panes = "C2"
+    sheet.page_setup.orientation = "landscape"
+    sheet.print_title_rows = "1:1"
+    if document["order"]:
+        sheet.add_data_validation(_validation(sheet, document, len(rows)))
+
+
+def _validation(sheet: Any, document: doc.Document, channels: int) -> Any:
+    """Numbers within the scale, or one of the marks; anything else is refused as it is typed."""
+    from openpyxl.utils import get_column_letter  # type: ignore[import-untyped] # the library has no types
+    from openpyxl.worksheet.datavalidation import (  # type: ignore[import-untyped] # no types either
+        DataValidation,
+    )
+
+    first = f"{get_column_letter(len(HEADINGS) + 1)}2"
+    last = f"{get_column_letter(sheet.max_column)}{1 + max(channels, BLANK_ROWS)}"
+    low, high = (document["allowed"][name] for name in ("lowest", "highest"))
+    marks = ",".join(f'LOWER(TRIM({first}))="{mark}"' for mark, _ in MARKS)
+    number = f"AND(ISNUMBER({first}),{first}>={low:g},{first}<={high:g})"
+    validation = DataValidation(
+        type="custom", formula1=f"OR({number},{marks})", allow_blank=True, showErrorMessage=True
+    )
+    validation.errorTitle = "Not a reading"
+    validation.error = f"A number from {low:g} to {high:g}, none, or not scanned."
+    validation.add(f"{first}:{last}")
+    return validation
+
+
+def _allowed(sheet: Any, document: doc.Document) -> None:
+    """What may stand in a cell, and how the workbook is sent back."""
+    unit, allowed = UNITS[document["trial"]["meter"]["unit"]], document["allowed"]
+    low, high = (numerals.plain(allowed[name]) for name in ("lowest", "highest"))
+    step = allowed["resolution"]
+    rows = [
+        ["what is typed", "what it means"],
+        [f"{low} to {high}", f"the reading, in {unit.name}, without a unit"],
+        *([["step", f"{numerals.plain(step)}: what the meter shows, not rounded further"]] if step else []),
+        *(list(mark) for mark in MARKS),
+        ["a blank cell", "scanned, and nothing was found, as none"],
+        ["a blank column", "the run was not made"],
+        ["a blank row", "the channel was not scanned at all"],
+        ["channel", "as the receiver lists it, each once"],
+        ["rf_channel", "the RF channel from the receiver's signal details; not the number it displays"],
+        ["a column", "one run, in the order in which they are made; headed element@round; do not rename"],
+        ["planned_rounds", f"{document['trial']['planned_rounds']}: say so when you ask for the verdict"],
+    ]
+    _write(sheet, [[quoted(cell) for cell in row] for row in rows])
+    _head(sheet, wide={1: 20, 2: 74}, otherwise=12)
+
+
+def _runs(sheet: Any, document: doc.Document) -> None:
+    """The runs in order, with room for what else is worth keeping."""
+    labels = {entry["id"]: entry["label"] for entry in document["elements"]}
+    rows = [
+        [
+            number,
+            run["round"],
+            run["place"],
+            quoted(run["element"]),
+            quoted(labels[run["element"]]),
+        ]
+        for number, run in enumerate(document["order"], start=1)
+    ]
+    _write(sheet, [list(RUN_COLUMNS), *rows])
+    _head(sheet, wide={4: 20, 5: 32, 7: 22, 10: 40}, otherwise=12)
+    sheet.freeze_panes = "A2"
+
+
+def _write(sheet: Any, rows: list[list[Any]]) -> None:
+    """The cells; a text is a text, whatever it begins with."""
+    for number, row in enumerate(rows, start=1):
+        for column, value in enumerate(row, start=1):
+            if value == "":
+                continue
+            cell = sheet.cell(number, column, value)
+            if isinstance(value, str):
+                cell.data_type, cell.number_format = "s", "@"
+
+
+def _head(sheet: Any, *, wide: dict[int, float], otherwise: float) -> None:
+    """A bold heading that wraps, and columns wide enough to type in."""
+    from openpyxl.styles import Alignment, Font  # type: ignore[import-untyped] # the library has no types
+    from openpyxl.utils import get_column_letter
+
+    for column in range(1, sheet.max_column + 1):
+        sheet.cell(1, column).font = Font(bold=True)
+        sheet.cell(1, column).alignment = Alignment(wrap_text=True, vertical="top")
+        sheet.column_dimensions[get_column_letter(column)].width = wide.get(column, otherwise)

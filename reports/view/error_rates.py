@@ -1,0 +1,90 @@
+"""How often the tool is wrong: measured rates as a picture and as a table, the same in every report."""
+
+from reports import numerals
+from reports.charts.pictures import Rate, Rates
+from reports.error_rates import ErrorRates, Kind, error_rates
+from reports.view.model import Bounds, Draw, Figure, Section, Table
+from reports.view.tables import table
+from reports.wording import error_rates as words
+from reports.wording.speech import Speech
+
+CALLED = "some pair of equals called different"
+NAMED = "a false winner named"
+
+
+def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
+    """What the calibration study measured, where the promise is made and beyond it."""
+    measured = error_rates()
+    return Section(
+        anchor="error-rates",
+        title="How often this tool is wrong",
+        paragraphs=tuple(words.sentences(speech, measured)),
+        figures=(figure(measured, draw),),
+        tables=(_table(measured, bounds),),
+    )
+
+
+def figure(measured: ErrorRates, draw: Draw) -> Figure:
+    """The picture with its words: for each kind of noise the fewest and the most of 1000 trials."""
+    kinds = [*measured.promised, *(kind for kind in measured.beyond if not kind.within)]
+    most = numerals.in_a_thousand(_promise(measured))
+    picture = Rates(
+        rates=tuple(_rate(kind, promised=kind in measured.promised) for kind in kinds),
+        promise=_thousand(_promise(measured)),
+        promise_says=f"promised: at most {most}",
+        called_says=CALLED,
+        named_says=NAMED,
+        axis="of 1000 simulated trials of equals",
+    )
+    seen = "; ".join(
+        f"{kind.noise}: {words.of_a_thousand(kind.called)} and {words.of_a_thousand(kind.named)}"
+        for kind in kinds
+    )
+    alt = (
+        "Of 1000 simulated trials of equals, how many called a pair of them different and named a false "
+        f"winner. {seen}."
+    )
+    caption = (
+        "Each line runs from the fewest to the most over the numbers compared; its mark stands at the most. "
+        "Inside the hatched band the promise holds. * No promise is made; of these only those above it are "
+        "drawn."
+    )
+    return Figure(draw(picture), alt, caption, "rates")
+
+
+def _rate(kind: Kind, *, promised: bool) -> Rate:
+    name = kind.noise if promised else f"{kind.noise} *"
+    called, named = (tuple(_thousand(share) for share in shares) for shares in (kind.called, kind.named))
+    return Rate(name, (called[0], called[1]), (named[0], named[1]))
+
+
+def _promise(measured: ErrorRates) -> float:
+    return max(kind.promise for kind in measured.promised)
+
+
+def _thousand(share: float) -> float:
+    return 1000.0 * share
+
+
+def _table(measured: ErrorRates, bounds: Bounds) -> Table:
+    headings = [
+        ("noise", "name"),
+        ("numbers compared", "words"),
+        ("pair called", "number"),
+        ("false winner", "number"),
+        ("promise held", "words"),
+    ]
+    rows = [_row(kind, promised=True) for kind in measured.promised]
+    rows += [_row(kind, promised=False) for kind in measured.beyond]
+    made = f"Simulated noise, no readings of any mast. Made by: {measured.made_by}"
+    return table("Wrong trials of 1000, fewest to most", headings, rows, most=bounds.rows, notes=(made,))
+
+
+def _row(kind: Kind, *, promised: bool) -> list[str]:
+    return [
+        kind.noise,
+        words.elements(kind),
+        words.of_a_thousand(kind.called),
+        words.of_a_thousand(kind.named),
+        words.held(kind, promised=promised),
+    ]

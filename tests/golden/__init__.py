@@ -1,0 +1,1 @@
+"""The analysis document of each example, kept whole and compared to the last digit."""

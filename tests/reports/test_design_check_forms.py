@@ -1,0 +1,204 @@
+"""Design checks and verdicts as JUnit XML, Markdown, text and page: exact where machines read them."""
+
+import re
+from xml.etree import ElementTree
+
+import pytest
+
+from reports import render
+from reports.checks import CHECK_FORMS, render_check
+from reports.junit_xml import FAILED, PASSED, SKIPPED, Case, written
+from reports.markdown import BOUNDS, MOST_BYTES, escaped
+from reports.markdown import written as written_markdown
+from reports.view import report_view
+from reports.view.model import Image
+from reports.wording import complete as complete_verdict
+from reports.wording.design_check import complete
+from service.analysis.analyse import analysed
+from service.analysis.design_check import CheckedTrial, Design, Question, design_check
+from service.statistics.bell_reference import MemoryStore
+from tests.analysis.made_trials import made_trial, noisy_scores
+
+STORE = MemoryStore()
+NAMES = ("holds", "falls short", "needs more runs")
+HOSTILE = "<b>*x*|`y`</b> [a](http://evil.example) =1+1 @you"
+
+
+def document(levels, *, rounds=8, labels=None, lost=False):
+    means = {"old": 20.0} | levels
+    elements = [{"id": name, "label": label} for name, label in (labels or {}).items()]
+    made = made_trial(
+        noisy_scores(means, rounds=rounds, sd=0.2), margin=1.0, elements=elements, title="Invented"
+    )
+    if lost:
+        frame = made.readings.frame
+        at = frame.index[(frame["element"] == "new") & (frame["channel"] == "s1")][0]
+        frame.loc[at, "value"] = float("nan")
+    one = CheckedTrial(analysed(made.trial, made.readings, store=STORE))
+    question = Question(Design(("old",)), tuple(Design((name,)) for name in levels))
+    return complete(design_check(question, [one], store=STORE), [one.document])
+
+
+@pytest.fixture(scope="module")
+def each():
+    return document({"good": 20.0, "bad": 15.0, "unsure": 19.0})
+
+
+def parsed(xml):
+    return ElementTree.fromstring(xml)  # noqa: S314 (our own)
+
+
+def results(xml):
+    found = {}
+    for case in parsed(xml).iter("testcase"):
+        inner = [child.tag for child in case if child.tag != "system-out"]
+        found[case.get("classname"), case.get("name")] = inner[0] if inner else "passed"
+    return found
+
+
+def test_junit_has_a_case_for_level_and_one_for_reception_of_each_candidate(each):
+    assert [check["outcome"] for check in each["checks"]] == list(NAMES)
+    level, reception = "design-check.level", "design-check.reception"
+    expected = {
+        (level, "good against old"): "passed",
+        (reception, "good against old"): "passed",
+        (level, "bad against old"): "failure",
+        (reception, "bad against old"): "passed",
+        (level, "unsure against old"): "skipped",
+        (reception, "unsure against old"): "passed",
+    }
+    assert results(render_check(each, "junit")) == expected
+    failing = render_check(each, "junit", needs_more_runs_fails=True)
+    assert results(failing) == expected | {(level, "unsure against old"): "failure"}
+    assert (parsed(failing).get("failures"), parsed(failing).get("skipped")) == ("2", "0")
+
+
+def test_the_sentence_is_the_message_and_the_first_line_of_the_text(each):
+    cases = list(parsed(render_check(each, "junit")).iter("testcase"))
+    for check, case in zip(each["checks"][1:], (cases[2], cases[4]), strict=True):
+        (told,) = case
+        assert told.get("message") == check["statement"] == told.text.split("\n")[0]
+        assert float(case.get("time")) == 0.0
+    assert cases[2][0].get("type") == "falls short"
+
+
+def test_lost_reception_is_told_and_does_not_turn_the_outcome():
+    whole = document({"new": 20.0}, lost=True)
+    assert (whole["outcome"], whole["checks"][0]["reception"]["outcome"]) == ("holds", "falls short")
+    assert list(results(render_check(whole, "junit")).values()) == ["passed", "skipped"]
+    for form in ("markdown", "html", "text"):
+        assert "Reception falls short: new did not receive 22" in render_check(whole, form).decode()
+
+
+def test_cases_of_one_name_are_numbered_and_control_signs_taken_out():
+    cases = [Case("c", "n", result, "why \x1b\ud800\ufffe", kind="k") for result in (PASSED, FAILED, SKIPPED)]
+    root = parsed(written("s\x00", cases))
+    assert [case.get("name") for case in root.iter("testcase")] == ["n", "n (2)", "n (3)"]
+    assert root.get("name") == "s\N{REPLACEMENT CHARACTER}"
+    assert [root.get(name) for name in ("tests", "failures", "skipped", "errors")] == ["3", "1", "1", "0"]
+    assert {child.get("message") for case in root.iter("testcase") for child in case} == {
+        None, "why " + 3 * "\N{REPLACEMENT CHARACTER}",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("form", CHECK_FORMS)
+def test_every_form_says_outcome_sentence_limits_and_what_is_not_seen(each, form):
+    content = render_check(each, form)
+    if form == "pdf":
+        assert content.startswith(b"%PDF-")
+        return
+    text = re.sub(r"\s+", " ", content.decode())
+    assert all(name in text for name in NAMES)
+    assert all(sentence in text for sentence in each["not_seen"])
+    assert all(check["statement"] in text for check in each["checks"])
+
+
+def test_the_page_and_the_markdown_carry_what_a_report_must_say(each):
+    for form in ("html", "markdown"):
+        text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", render_check(each, form).decode()))
+        found = each["trials"][0]["provenance"]
+        for said in (
+            each["check_id"], f"End of report {each['check_id']}", found["readings_sha256"], "lower limit",
+            "at most 5 of 100", "seed 1", "every round, 6 rounds planned", "32 done",
+            "Candidate less baseline, in dB", "each 98.3 % sure", "never alone", "not gain or efficiency",
+        ):  # fmt: skip
+            assert said in text, (form, said)
+
+
+def test_strangers_names_mean_nothing_in_any_form():
+    whole = document({"new": 20.0}, labels={"new": HOSTILE})
+    page = render_check(whole, "html").decode()
+    assert "<b>" not in page
+    markdown = render_check(whole, "markdown").decode()
+    assert "<b>" not in markdown
+    assert not re.search(r"(?<!\\)[\[\]*`|]", markdown.splitlines()[0])
+    assert not re.search(r"\w://", markdown)
+    assert "@you" not in markdown
+    whole["checks"][0]["candidate_label"] = "a\x1b]0;t\x07"
+    for form in ("html", "markdown", "text", "junit"):
+        assert "\x1b" not in render_check(whole, form).decode()
+
+
+@pytest.mark.parametrize(
+    ("given", "wanted"),
+    [
+        ("a*b_c`d", r"a\*b\_c\`d"),
+        ("1. one", r"1\. one"),
+        ("- one", r"\- one"),
+        ("-0.5", "-0.5"),
+        ("a|b", r"a\|b"),
+        ("<x> & y", "&lt;x&gt; &amp; y"),
+        ("www.a.b", r"www\.a.b"),
+        ("http://a", r"http\://a"),
+        ("@you #1", r"&#64;you \#1"),
+    ],
+)
+def test_signs_of_markdown_are_escaped(given, wanted):
+    assert escaped(given) == wanted
+
+
+def test_a_summary_is_never_longer_than_allowed():
+    content = written_markdown(iter(["x" * 999] * 2_000))
+    assert len(content) <= MOST_BYTES
+    assert content.endswith(b"other forms of this report.\n")
+
+
+@pytest.fixture(scope="module")
+def verdicts():
+    found = {}
+    for name, levels in {"clear winner": (20, 16, 15), "needs more runs": (20, 19.9, 15)}.items():
+        made = made_trial(noisy_scores(dict(zip("abc", levels, strict=True)), rounds=8, sd=0.3), margin=0.05)
+        found[name] = analysed(made.trial, made.readings, store=STORE).document
+        assert found[name]["verdict"]["outcome"] == name
+    return found
+
+
+def test_a_verdict_as_junit_is_passed_or_skipped(verdicts):
+    settled = results(render(verdicts["clear winner"], "junit"))
+    assert settled["aerial-assay.verdict", "verdict"] == "passed"
+    assert set(settled.values()) == {"passed"}
+    open_ = results(render(verdicts["needs more runs"], "junit"))
+    assert open_["aerial-assay.verdict", "verdict"] == "skipped"
+    assert open_["aerial-assay.against", "a against c"] == "passed"
+    assert open_["aerial-assay.against", "a against b"] == "skipped"
+
+
+def test_a_verdict_as_markdown_begins_with_its_outcome_at_level_3(verdicts):
+    text = render(verdicts["clear winner"], "markdown").decode()
+    assert text.startswith("### clear winner: ")
+    assert {line.split(" ")[0] for line in text.splitlines() if line.startswith("#")} == {"###"}
+    assert "| --- |" in text
+    report = report_view(complete_verdict(verdicts["clear winner"]), lambda _picture: Image("", ()), BOUNDS)
+    for part in report.sections:
+        facts = [fact.text for group in part.facts for fact in group.facts]
+        items = [item for listing in part.lists for item in listing.items]
+        cells = [cell.text for table in part.tables for row in table.rows for cell in row.cells]
+        messages = [note.message for note in part.notes]
+        for said in (part.title, *part.paragraphs, *facts, *items, *cells, *messages, *part.remarks):
+            assert escaped(said) in text, said
+    assert verdicts["clear winner"]["provenance"]["readings_sha256"] in text
+
+
+def test_another_form_is_refused(each):
+    with pytest.raises(ValueError, match="not known"):
+        render_check(each, "card")

@@ -1,0 +1,113 @@
+"""Could the metal explain this? In plain words, with a picture, from the document alone."""
+
+import pytest
+
+from reports.charts.pictures import Metals
+from reports.html import BOUNDS
+from reports.view import metal as view
+from reports.view.model import Image
+from reports.wording import metal
+from reports.wording.speech import speech_of
+from tests.reports import sample_documents as samples
+from tests.reports.sample_metal import with_metals
+
+
+def section(document):
+    """The section, with the pictures that it had drawn."""
+    drawn = []
+
+    def draw(picture):
+        drawn.append(picture)
+        return Image("data:,", ())
+
+    return view.sections(speech_of(document), draw, BOUNDS), drawn
+
+
+def with_pair(**changes):
+    document = with_metals()
+    document["conductor_loss"]["pairs"][0] |= changes
+    return document
+
+
+def first_answer(**changes):
+    return metal.answers(speech_of(with_pair(**changes)))[0]
+
+
+def test_without_the_part_there_is_no_section():
+    assert section(samples.six_elements()) == ((), [])
+
+
+def test_the_section_holds_a_sentence_a_pair_a_picture_and_where_the_numbers_come_from():
+    ((found,), drawn) = section(with_metals())
+    assert found.title == "Could the metal explain this?"
+    assert len([text for text in found.paragraphs if "the metals can make" in text]) == 2
+    assert any("joint at the feed point" in text for text in found.paragraphs)
+    (picture,) = drawn
+    assert isinstance(picture, Metals)
+    signals, materials = found.tables
+    assert len(signals.rows) == 4
+    assert [row.head.text for row in materials.rows] == ["brass", "phosphor bronze", "zinc"]
+    assert {row.cells[-1].text for row in materials.rows} == {"memory"}
+    assert materials.notes == ("phosphor bronze: Less tin has less resistance.",)
+
+
+@pytest.mark.parametrize(
+    ("difference", "outcome", "words"),
+    [
+        (1.5, "clear winner", "The metal does not explain it"),
+        (0.08, "clear winner", "The metal could explain a part of it, not all."),
+        (0.03, "clear winner", "The metal could explain it."),
+        (0.03, "needs more runs", "not settled, so there is nothing to explain"),
+        (0.03, "within noise", "not settled, so there is nothing to explain"),
+    ],
+)
+def test_each_pair_is_answered_in_plain_words(difference, outcome, words):
+    said = first_answer(difference=difference, low=difference - 0.01, high=difference + 0.01, outcome=outcome)
+    assert words in said
+    assert "the metals can make 0.033 dB at most" in said
+
+
+def test_a_bar_is_never_held_against_a_decibel():
+    document = with_metals(in_decibels=False)
+    said = metal.answers(speech_of(document))[0]
+    assert "The meter shows no decibels" in said
+    assert "differ by" not in said
+    _, (picture,) = section(document)
+    assert {row.value for row in picture.metals} == {row.low for row in picture.metals} == {None}
+
+
+def test_one_metal_explains_nothing_and_is_not_drawn():
+    document = with_pair(metal_bound_db=0.0)
+    assert "of one metal: it explains nothing" in metal.answers(speech_of(document))[0]
+    _, (picture,) = section(document)
+    assert len(picture.metals) == 1
+
+
+def test_a_bound_too_small_to_print_is_told_as_under_the_smallest():
+    assert "under 0.001 dB at most" in first_answer(metal_bound_db=0.0004)
+
+
+def test_where_a_formula_does_not_hold_it_is_said_with_the_reason():
+    document = with_metals()
+    document["conductor_loss"]["rows"][0] |= {"valid": False, "why": "It is too long."}
+    (said,) = metal.validity(speech_of(document))
+    assert said == "Only bounds, no numbers, on RF channel 21: It is too long."
+    assert metal.validity(speech_of(with_metals())) == []
+
+
+def test_elements_left_out_are_named_with_what_is_wanting():
+    document = with_metals(not_known=[{"element": "zinc-12", "wanting": ["diameter_mm", "length_mm"]}])
+    (said,) = metal.not_known(speech_of(document))
+    assert "zinc-coated steel wire (its diameter and its length)" in said
+
+
+def test_signals_without_a_frequency_are_told():
+    assert "largest of those known" in metal.basis(speech_of(with_pair(every_rf_channel=False)))
+    assert "largest of those known" not in metal.basis(speech_of(with_metals()))
+
+
+@pytest.mark.parametrize("form", ["html", "pdf"])
+def test_reports_carry_it(form, html, pdf_pages):
+    text = html("metals") if form == "html" else " ".join(" ".join(pdf_pages("metals")).split())
+    assert "Could the metal explain this?" in text
+    assert "The metal does not explain it" in text
