@@ -9,8 +9,15 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
+from service.client.check import check
 from service.client.commands import demo, verdict
+from service.client.kept_commands import send, trial
+from service.client.plan import plan
+from service.client.replay import replay
+from service.operations.backup import backup, restore
 from service.operations.serve import serve
+from service.operations.settings import settings as settings_command
+from service.operations.token import token
 
 if TYPE_CHECKING:
     from service.app import Application
@@ -27,22 +34,43 @@ def command() -> None:
     """Says which receive-antenna element is better, by how much, and whether the trial can say it at all."""
 
 
-for part in (demo, verdict, serve):
+for part in (
+    demo,
+    verdict,
+    plan,
+    check,
+    replay,
+    trial,
+    send,
+    serve,
+    token,
+    settings_command,
+    backup,
+    restore,
+):
     command.add_command(part)
 
 
-def create_app(settings: "Settings | None" = None) -> "Application":
-    """The application; without settings those of the environment hold, and it works in this process."""
+def create_app(settings: "Settings | None" = None, *, in_parallel: bool = False) -> "Application":
+    """The application; without settings those of the environment hold, and it works in this process.
+
+    in_parallel: it has worker processes all the same, as many as the environment says or there are cores.
+    """
     from dataclasses import replace
 
     from service import app
     from service.operations.log_lines import log_to
-    from service.settings import SettingError, settings_from
+    from service.settings import SettingError, Settings, settings_from
 
     if settings is None:
         log_to(sys.stderr)
         try:
-            settings = replace(settings_from(os.environ), workers=0)
+            own = Settings()  # nobody else asks an application in this process, whatever a server is told
+            given = settings_from(os.environ)
+            workers = (given.workers or os.cpu_count() or 1) if in_parallel else 0
+            settings = replace(given, workers=workers, host=own.host, hosts=own.hosts, tokens=own.tokens)
+            if not in_parallel:
+                settings = replace(settings, compute=own.compute)
         except SettingError as error:
             raise click.ClickException(str(error)) from error
     return app.create_app(settings)

@@ -8,6 +8,6 @@ from service.app import create_app
 from service.operations.log_lines import log_to
 from service.settings import settings_from
 
-log_to(sys.stderr)
+log_to(sys.stderr, requests=True)
 settings = settings_from(os.environ)
 application = create_app(replace(settings, workers=max(settings.workers, 1)))

@@ -1,6 +1,39 @@
-"""Hypothesis looks at the same examples in every run, so that a test passes or fails for the code alone."""
+"""Databases of both kinds; and Hypothesis looks at the same examples in every run."""
 
+import os
+import uuid
+
+import pytest
 from hypothesis import settings
+
+from tests.postgres import PostgresServer
 
 settings.register_profile("steady", derandomize=True)
 settings.load_profile("steady")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_data_of_the_user(tmp_path_factory):
+    """Neither the user's database nor the settings of the user's environment, here and in what is started."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        for name in [name for name in os.environ if name.startswith("AERIAL_ASSAY_")]:
+            patch.delenv(name)
+        yield
+
+
+@pytest.fixture(scope="session")
+def postgres():
+    """A running PostgreSQL, one for each test process."""
+    server = PostgresServer.make()
+    yield server
+    server.close()
+
+
+@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
+def database_url(request, tmp_path_factory):
+    """The URL of an empty database of each kind, one for each module of tests."""
+    if request.param == "sqlite":
+        return f"sqlite:///{tmp_path_factory.mktemp('database') / 'kept.sqlite3'}"
+    name = f"tests_{uuid.uuid4().hex[:12]}"
+    return request.getfixturevalue("postgres").new_database(name)

@@ -43,6 +43,45 @@ def test_a_json_batch_gets_a_document_of_the_published_schema(answer):
     assert answer.json["verdict"]["statement"]
 
 
+FORMS = {
+    "semicolon.csv": "text/csv",
+    "spreadsheet.csv": "text/csv",
+    "readings.ndjson": "application/x-ndjson",
+    "readings.xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
+
+@pytest.mark.parametrize("name", FORMS)
+@pytest.mark.parametrize("as_form", [False, True])
+def test_every_form_of_the_readings_gets_the_same_verdict(client, answer, *, name, as_form):
+    body = (OPENAPI / "examples" / name).read_bytes()
+    if as_form:
+        parts = {
+            "readings": (io.BytesIO(body), name, "application/octet-stream"),
+            "trial": json.dumps(json.loads(REQUEST)["trial"]),
+        }
+        told = client.post(PATH, data=parts, content_type="multipart/form-data")
+        assert told.json["verdict"] == answer.json["verdict"]
+    else:
+        told = client.post(PATH + "?unit=dBuV&resolution=0.1&margin=1", data=body, content_type=FORMS[name])
+        assert told.json["verdict"]["outcome"] == answer.json["verdict"]["outcome"]
+    assert told.json["read_as"]["media_type"] == FORMS[name]
+    schema = json.loads((OPENAPI / "analysis-document.schema.json").read_text(encoding="utf-8"))
+    jsonschema.validate(told.json, schema)
+
+
+def test_the_impedance_and_the_marks_of_a_table_stand_in_the_query(client):
+    body = "channel,a (dBm)\nx,-60\ny,-61"
+    query = "?unit=dBuV&impedance_ohm=75"
+    told = client.post(PATH + query, data=body, content_type="text/csv").json
+    assert told["read_as"]["notes"] == ["dBm was converted to dBuV at 75 ohm: +108.751 dB for every reading"]
+    query += "&nothing_found=-,x&not_scanned=x,none"
+    told = client.post(PATH + query, data=body, content_type="text/csv").json
+    assert [(place["parameter"], place["given"]) for place in told["errors"]] == [
+        ("not_scanned", "none"), ("not_scanned", "x"),
+    ]  # fmt: skip
+
+
 def test_the_same_request_gets_the_same_bytes(client, answer, tmp_path):
     assert client.post(PATH, data=REQUEST, content_type="application/json").data == answer.data
     fresh = create_app(Settings(references=tmp_path)).test_client()

@@ -30,7 +30,10 @@ def folder(tmp_path_factory):
     return tmp_path_factory.mktemp("somewhere")
 
 
-@pytest.mark.parametrize("arguments", [[], ["demo"], ["verdict"], ["serve"]])
+@pytest.mark.parametrize(
+    "arguments",
+    [[], ["demo"], ["verdict"], ["check"], ["serve"], ["token"], ["settings"], ["backup"], ["restore"]],
+)
 def test_help_has_one_worked_example_that_the_command_takes(arguments):
     text = run(*arguments, "--help").stdout
     (example,) = re.findall(r"Example:\n +aerial-assay (.+)\n", text)
@@ -54,8 +57,9 @@ def test_help_imports_click_and_no_other_package():
     assert foreign == {"click", "service"}
 
 
-def test_a_verdict_is_printed_with_no_server_running(folder):
-    done = run("verdict", EXAMPLES / "wide.csv", "--unit", "dBuV", folder=folder)
+@pytest.mark.parametrize("name", ["wide.csv", "spreadsheet.csv", "readings.ndjson", "readings.xlsx"])
+def test_a_verdict_is_printed_with_no_server_running(folder, name):
+    done = run("verdict", EXAMPLES / name, "--unit", "dBuV", folder=folder)
     assert (done.returncode, done.stderr) == (0, "")
     assert "\x1b" not in done.stdout
     assert any(outcome in done.stdout for outcome in OUTCOMES)
@@ -155,3 +159,19 @@ def test_trouble_ends_with_status_3(monkeypatch, capsys):
         command_line.main()
     assert ended.value.code == 3
     assert capsys.readouterr().err == "first\n  second\n"
+
+
+@pytest.mark.parametrize("options", [[], ["--json"]])
+def test_the_report_is_left_though_nobody_reads_what_is_printed(tmp_path, options):
+    """As when the reader of a pipe has enough of it before its end."""
+    reading, writing = os.pipe()
+    os.close(reading)
+    command = ["verdict", EXAMPLES / "wide.csv", "--unit", "dBuV", "--report", "v.html", *options]
+    done = subprocess.run(
+        [sys.executable, "-m", "service", *map(str, command)],
+        cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, stdout=writing, stderr=subprocess.PIPE,
+        text=True, check=False,
+    )  # fmt: skip
+    os.close(writing)
+    assert (tmp_path / "v.html").read_text(encoding="utf-8").lower().startswith("<!doctype html>")
+    assert "Traceback" not in done.stderr

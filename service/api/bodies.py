@@ -15,7 +15,15 @@ from service.jobs.verdicts import Batch
 
 JSON = "application/json"
 FORM = "multipart/form-data"
-TABLES = {"text/csv": (".csv",), "text/tab-separated-values": (".tsv", ".tab")}
+TABLES = {
+    "text/csv": (".csv",),
+    "text/tab-separated-values": (".tsv", ".tab"),
+    "application/x-ndjson": (".ndjson", ".jsonl"),
+    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": (".xlsx",),
+}
+"""Readings without a trial, and the endings of their files."""
+CHARSETS = ("utf-8", "us-ascii", "windows-1252", "utf-16")
+"""Charsets that a table may be said to be in; which of them it is in, the bytes tell."""
 READ_HERE = (JSON, *TABLES, FORM)
 PARTS = ("readings", "trial")
 
@@ -71,14 +79,30 @@ def _batch_of_form(request: Request, query: Mapping[str, Any]) -> Batch:
     return Batch(readings.stream.read(), _media_type(readings), trial, **_marks(query))
 
 
-def _parts(request: Request) -> dict[str, FileStorage | str]:
+def file_and_document(request: Request, name: str) -> tuple[object, Batch]:
+    """The JSON document in the part `name` of a form, and the file of readings beside it.
+
+    Raises BadInput for parts that are missing or not known, BadRequest for what is no JSON.
+    """
+    whole_body(request)
+    parts = _parts(request, (PARTS[0], name))
+    readings, document = parts.get(PARTS[0]), parts.get(name)
+    if not isinstance(readings, FileStorage):
+        raise BadInput([ParameterFault("The form needs a file under this name.", parameter=PARTS[0])])
+    if document is None:
+        raise BadInput([ParameterFault("The form needs a JSON document under this name.", parameter=name)])
+    batch = Batch(readings.stream.read(), _media_type(readings))
+    return strict_json(_content(document), name=f"The part {name}"), batch
+
+
+def _parts(request: Request, allowed: tuple[str, ...] = PARTS) -> dict[str, FileStorage | str]:
     given: list[tuple[str, FileStorage | str]] = list(request.files.items(multi=True))
     given += request.form.items(multi=True)
     names = [name for name, _ in given]
     faults = [
-        ParameterFault(f"Parts of the form are {' and '.join(PARTS)}, each once.", parameter=name)
+        ParameterFault(f"Parts of the form are {' and '.join(allowed)}, each once.", parameter=name)
         for place, name in enumerate(names)
-        if name not in PARTS or name in names[:place]
+        if name not in allowed or name in names[:place]
     ]
     if faults:
         raise BadInput(faults)
@@ -86,11 +110,14 @@ def _parts(request: Request) -> dict[str, FileStorage | str]:
 
 
 def _trial_part(part: FileStorage | str) -> dict[str, Any]:
-    text = part.stream.read() if isinstance(part, FileStorage) else part.encode()
-    trial = strict_json(text)
+    trial = strict_json(_content(part), name="The part trial")
     if not isinstance(trial, dict):
         raise BadRequest("The part trial must hold one JSON object, the trial document.")
     return trial
+
+
+def _content(part: FileStorage | str) -> bytes:
+    return part.stream.read() if isinstance(part, FileStorage) else part.encode()
 
 
 def _media_type(part: FileStorage) -> str:
@@ -117,7 +144,7 @@ def _refuse_said_twice(query: Mapping[str, Any], names: tuple[str, ...]) -> None
 
 
 def _refuse_charset(charset: str | None) -> None:
-    if charset is not None and charset.lower() not in {"utf-8", "us-ascii"}:
+    if charset is not None and charset.lower() not in CHARSETS:
         raise UnsupportedMedia(
             f"A table in the charset {charset!r} is not read. Save it as UTF-8.",
             headers={"Accept-Post": accept_post()},
@@ -127,5 +154,6 @@ def _refuse_charset(charset: str | None) -> None:
 def _not_read(media_type: str) -> UnsupportedMedia:
     given = f"The media type {media_type!r}" if media_type else "A body without Content-Type"
     return UnsupportedMedia(
-        f"{given} is not read here. Read are: {accept_post()}.", headers={"Accept-Post": accept_post()}
+        f"{given} is not read here. Read are: {accept_post()}. Save any other table as CSV or XLSX.",
+        headers={"Accept-Post": accept_post()},
     )

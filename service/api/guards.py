@@ -4,14 +4,17 @@ Requests that come from a page of another site are refused when they bring a bod
 who they are while it listens on this machine alone, so a foreign page must not be able to use it.
 """
 
-from ipaddress import ip_address
+from functools import partial
 from urllib.parse import urlsplit
 
 from flask import Flask, Response, request
 from werkzeug.exceptions import Forbidden
 
+from service.api.admission import Admission, Holders
 from service.api.bodies import accept_post
+from service.api.request_record import record_requests
 from service.errors import BadRequest, UnsupportedMedia
+from service.settings import Settings, is_loopback
 
 WITH_BODY = frozenset({"POST", "PUT", "PATCH", "DELETE"})
 SECURITY_HEADERS = {
@@ -21,30 +24,41 @@ SECURITY_HEADERS = {
 }
 
 
-def guard(app: Flask) -> None:
+def guard(app: Flask, settings: Settings, holders: Holders) -> None:
     """Let the app check every request and complete every answer."""
-    app.before_request(_refuse_foreign_hosts)
+    record_requests(app)
+    app.before_request(partial(_refuse_foreign_hosts, _names(settings)))
+    app.before_request(Admission(settings, holders).check)
     app.before_request(_refuse_foreign_pages)
     app.before_request(_refuse_encoded_bodies)
     app.after_request(_with_security_headers)
 
 
-def is_our_host(host: str) -> bool:
-    """Whether a Host header names this machine's loopback: localhost, or a loopback address.
+def is_our_host(host: str, names: frozenset[str]) -> bool:
+    """Whether a Host header names this machine's loopback (localhost, or such an address) or one of `names`.
 
     A page that lets its own name point here (DNS rebinding) cannot send such a header. The framework's
     own list of hosts is not used, since it cuts "[::1]" at its first colon.
     """
-    name = urlsplit(f"//{host}").hostname or ""
     try:
-        return name == "localhost" or ip_address(name).is_loopback
+        name = urlsplit(f"//{host}").hostname or ""
     except ValueError:
         return False
+    return is_loopback(name) or name in names
 
 
-def _refuse_foreign_hosts() -> None:
-    if not is_our_host(request.host):
-        raise BadRequest(f"The host {request.host!r} is not this service. Ask for localhost or 127.0.0.1.")
+def _names(settings: Settings) -> frozenset[str]:
+    """The names and addresses beyond the loopback that clients may call this service by."""
+    own = {settings.host.strip("[]").lower()} - {"0.0.0.0", "::"}  # noqa: S104 (names no host to ask for)
+    return frozenset({host.strip("[]") for host in settings.hosts} | own)
+
+
+def _refuse_foreign_hosts(names: frozenset[str]) -> None:
+    if not is_our_host(request.host, names):
+        raise BadRequest(
+            f"The host {request.host!r} is not this service. Ask for localhost or 127.0.0.1, "
+            "or have the service told of that name by AERIAL_ASSAY_HOSTS."
+        )
 
 
 def _refuse_foreign_pages() -> None:

@@ -10,6 +10,17 @@ VERDICT_FORMS: Mapping[str, str] = {
     "json": "application/json",
     "html": "text/html",
     "pdf": "application/pdf",
+    "junit": "application/xml",
+    "markdown": "text/markdown",
+}
+CHECK_FORMS: Mapping[str, str] = {**VERDICT_FORMS, "text": "text/plain"}
+PLAN_FORMS: Mapping[str, str] = {
+    "json": "application/json",
+    "csv": "text/csv",
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "html": "text/html",
+    "pdf": "application/pdf",
+    "text": "text/plain",
 }
 
 

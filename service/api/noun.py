@@ -1,6 +1,7 @@
 """A blueprint for one noun: each route is parsed, answered and described by one declaration."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from flask import Response
@@ -10,6 +11,18 @@ from service.api.problems import KINDS
 from service.api.query import QueryParser
 from service.api.schemas.query import NoQuerySchema
 
+
+@dataclass(frozen=True)
+class Answers:
+    """The statuses of answers that are no problems, and what each header that they carry means."""
+
+    statuses: tuple[int, ...] = (200,)
+    headers: Mapping[str, str] = field(default_factory=dict)
+
+
+WITH_200 = Answers()
+OPEN = "open"
+SCHEME = "token"
 View = TypeVar("View", bound=Callable[..., Response])
 
 
@@ -24,25 +37,53 @@ class Noun(Blueprint):  # type: ignore[misc] # the library has no types
         *,
         method: str = "GET",
         query: type = NoQuerySchema,
-        forms: Sequence[tuple[str, Any]],
+        forms: Sequence[tuple[str, Any]] = (),
+        answers: Answers = WITH_200,
         problems: Sequence[int] = (),
+        may: str | None = None,
         **described: Any,
     ) -> Callable[[View], View]:
         """Route `method` and `rule` to the view, which takes the parsed query and then the path's values.
 
-        forms: media type and schema of each form of the answer. problems: the statuses of the problems it
-        may answer beside 422 for the query. described: further members of the operation's description.
+        forms: media type and schema of each form of the answer; none where it has no body.
+        answers: the statuses of what is no problem, each in every form, and the headers.
+        problems: the statuses of the problems it may answer beside 422 for the query and those of access.
+        may: the scope that a token must hold, by default read for GET and write for all other methods; OPEN
+        for a route that wants no token.
+        described: further members of the operation's description.
         """
 
+        scope = may or ("read" if method == "GET" else "write")
+        secured = [] if scope == OPEN else [{SCHEME: [scope]}, {}]
+        of_access = () if scope == OPEN else (401, 403, 429)
+
         def declare(view: View) -> View:
-            declared = view
-            for media_type, schema in reversed(forms):
-                declared = self.response(200, schema, content_type=media_type)(declared)
-            for status in problems:
+            view.may = scope  # type: ignore[attr-defined] # read by the guard, see `service.api.admission`
+            declared = self._answered(view, answers, forms)
+            for status in dict.fromkeys((*problems, *of_access)):
                 declared = self.alt_response(status, KINDS[status].name)(declared)
-            declared = self.arguments(query, location="query")(self.doc(**described)(declared))
+            declared = self.arguments(query, location="query")(
+                self.doc(security=secured, **described)(declared)
+            )
             declared._apidoc["arguments"]["responses"] = {422: KINDS[422].name}
             self.add_url_rule(rule, view.__name__, declared, methods=[method])
             return view
 
         return declare
+
+    def _answered(
+        self, view: Callable[..., Response], answers: Answers, forms: Sequence[tuple[str, Any]]
+    ) -> Any:
+        """The view with its answers described; it makes them itself."""
+        headers = {
+            name: {"description": text, "schema": {"type": "string"}}
+            for name, text in answers.headers.items()
+        }
+        declared: Any = view
+        for status in answers.statuses:
+            for media_type, schema in list(reversed(forms)) or [(None, None)]:
+                described = self.alt_response(
+                    status, schema=schema, content_type=media_type, headers=headers or None, success=True
+                )
+                declared = described(declared)
+        return declared

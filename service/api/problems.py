@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from flask import Flask, Response, request
 from werkzeug.exceptions import HTTPException, InternalServerError
 
+from service.api.request_ids import request_id
 from service.api.strict_json import json_answer
 from service.errors import BadInput, ServiceError
 from service.jobs.failures import Failure, JobError, failure_of
@@ -35,14 +36,25 @@ KINDS: Mapping[int, ProblemKind] = {
         "The request could not be read",
         "Send a body that is what its Content-Type says, to a host name of this service.",
     ),
+    401: ProblemKind(
+        "token-wanted",
+        "A token is wanted",
+        "Send the header Authorization: Bearer, with a token that is valid.",
+    ),
     403: ProblemKind(
-        "foreign-origin",
-        "Not from another site",
-        "Send it from a page of this service, or from a program that sets no Origin.",
+        "not-allowed",
+        "Not allowed",
+        "Use a token of the scope that the detail names; send no writes from a page of another site.",
     ),
     404: ProblemKind("not-found", "Not found", "GET /v1/openapi.json lists what is there."),
     405: ProblemKind("method-not-allowed", "Method not allowed", "Use one of the methods in Allow."),
     406: ProblemKind("no-such-form", "No such form", "Ask for one of the forms that the detail lists."),
+    409: ProblemKind("conflict", "Not possible just now", "The detail says what stands in the way."),
+    412: ProblemKind(
+        "changed-since",
+        "It has changed since",
+        "Read it again, see whether the change is still wanted, and send it with the new ETag in If-Match.",
+    ),
     413: ProblemKind("over-a-limit", "Over a limit", "Send less; the detail names the limit and the remedy."),
     415: ProblemKind(
         "media-type-not-read",
@@ -51,6 +63,11 @@ KINDS: Mapping[int, ProblemKind] = {
     ),
     422: ProblemKind(
         "bad-input", "The input has faults", "Mend each place listed in errors and send it again."
+    ),
+    428: ProblemKind(
+        "version-wanted",
+        "Name the version",
+        "Send the ETag of what you read in If-Match, so that nobody else's change is lost.",
     ),
     431: ProblemKind("header-too-large", "Header too large", "Send at most 32 KiB of header fields."),
     429: ProblemKind("too-many-requests", "Too many requests", "Wait as long as Retry-After says."),
@@ -62,6 +79,9 @@ KINDS: Mapping[int, ProblemKind] = {
     501: ProblemKind("not-done-here", "Not done here", "Do what the detail says, or ask for something else."),
     503: ProblemKind(
         "try-again", "Not able to answer just now", "Wait as long as Retry-After says and send it again."
+    ),
+    507: ProblemKind(
+        "storage-full", "No room to keep it", "Make room on the disk of the database and send it again."
     ),
 }
 """What each status means here. Statuses outside the table count as 400 or, from 500 up, as 500."""
@@ -109,8 +129,9 @@ def _own_error(error: ServiceError) -> Response:
 
 def _failed(failure: Failure, *, status: int = 500, headers: Mapping[str, str] | None = None) -> Response:
     problem_id = secrets.token_hex(8)
+    ids = {"request_id": request_id(), "problem_id": problem_id}
     seen = {"method": request.method, "path": request.path, "kind": failure.kind, "frames": failure.frames}
-    LOG.error("a fault of our own", extra={"problem_id": problem_id, **seen})
+    LOG.error("a fault of our own", extra={**ids, **seen})
     answer = _problem(status, f"{kind_of(status).remedy}", id=problem_id)
     answer.headers.extend(dict(headers or {}))
     return answer

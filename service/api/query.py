@@ -29,12 +29,16 @@ class QueryParser(FlaskParser):
     DEFAULT_UNKNOWN_BY_LOCATION = FlaskParser.DEFAULT_UNKNOWN_BY_LOCATION | {"query": ma.RAISE}
 
     def load_querystring(self, req: Request, schema: ma.Schema) -> Any:
-        """The parameters. Raises BadInput where one is given more than once."""
-        twice = [name for name, values in req.args.lists() if len(values) > 1]
+        """The parameters. Raises BadInput where one is given more than once, with every other fault."""
+        loaded = super().load_querystring(req, schema)
+        several = {name for name, field in schema.fields.items() if getattr(field, "is_multiple", False)}
+        twice = [name for name, values in req.args.lists() if len(values) > 1 and name not in several]
         if twice:
             detail = "This parameter is given more than once. Give it once."
-            raise BadInput([ParameterFault(detail, parameter=name) for name in twice])
-        return super().load_querystring(req, schema)
+            faults = [ParameterFault(detail, parameter=name) for name in twice]
+            found = _faults(schema.validate(loaded), req.args, list(schema.fields))
+            raise BadInput(faults + [fault for fault in found if fault.parameter not in twice])
+        return loaded
 
     def handle_error(self, error: ma.ValidationError, req: Request, schema: ma.Schema, **_: Any) -> NoReturn:
         """Raise every fault that the schema found as BadInput."""

@@ -3,22 +3,25 @@
 import base64
 import hashlib
 import re
+from collections.abc import Mapping
 
 from flask import Response
 
-from service.api.negotiation import VERDICT_FORMS
+from service.api.negotiation import CHECK_FORMS
 
+_ENDINGS: Mapping[str, str] = {"junit": "xml", "markdown": "md", "text": "txt"}
 _STYLE = re.compile(rb"<style[^>]*>(.*?)</style>", re.DOTALL | re.IGNORECASE)
 
 
-def report_answer(report: bytes, form: str) -> Response:
+def report_answer(report: bytes, form: str, *, named: str = "verdict") -> Response:
     """The report with its media type; a page may apply only the styles that stand in it, told by digest."""
-    response = Response(report, content_type=VERDICT_FORMS[form])
+    media_type = CHECK_FORMS[form]
+    text = "; charset=utf-8" if media_type.startswith("text/") else ""
+    response = Response(report, content_type=f"{media_type}{text}")
     if form == "html":
-        response.content_type = "text/html; charset=utf-8"
         response.headers["Content-Security-Policy"] = page_policy(report)
     else:
-        response.headers["Content-Disposition"] = f'inline; filename="verdict.{form}"'
+        response.headers["Content-Disposition"] = f'inline; filename="{named}.{_ENDINGS.get(form, form)}"'
     return response
 
 

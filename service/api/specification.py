@@ -7,7 +7,7 @@ from typing import Any
 from flask import Flask, Response, current_app
 from flask_smorest import Api
 
-from service.api.noun import Noun
+from service.api.noun import OPEN, SCHEME, Noun
 from service.api.problems import KINDS, PROBLEM_MEDIA_TYPE
 from service.api.schemas.problem import ProblemKindSchema, ProblemSchema
 from service.api.strict_json import json_answer
@@ -25,7 +25,17 @@ CONFIGURATION = {
     "API_SPEC_OPTIONS": {
         "info": {"description": DESCRIPTION, "license": {"name": "MIT", "identifier": "MIT"}},
         "servers": [{"url": "/"}],
+        "security": [{SCHEME: []}, {}],
     },
+}
+
+TOKEN = {
+    "type": "http",
+    "scheme": "bearer",
+    "bearerFormat": "aa_ and 64 hexadecimal digits",
+    "description": "Wanted wherever others than the service's own machine can reach it. "
+    "`aerial-assay token add` gives one, for the scope read, write or admin, each with those before it; "
+    "each operation names the scope that it wants.",
 }
 
 described = Noun("description", __name__, description="The service about itself.")
@@ -47,6 +57,8 @@ class ProblemApi(Api):  # type: ignore[misc] # the library has no types
         for name, text in told.items():
             self.spec.components.response(name, {"description": text, "content": content}, lazy=True)
 
+        self.spec.components.security_scheme(SCHEME, TOKEN)
+
     def _register_etag_headers(self) -> None:
         """None: no route takes or gives entity tags."""
 
@@ -54,7 +66,9 @@ class ProblemApi(Api):  # type: ignore[misc] # the library has no types
         """None: no answer comes in pages."""
 
 
-@described.operation("/v1/openapi.json", forms=[("application/json", {"type": "object"})], problems=(500,))
+@described.operation(
+    "/v1/openapi.json", may=OPEN, forms=[("application/json", {"type": "object"})], problems=(500,)
+)
 def openapi(_query: Mapping[str, Any]) -> Response:
     """Describe the service (OpenAPI 3.1)."""
     app = current_app._get_current_object()  # type: ignore[attr-defined] # the proxy has it, its types do not
@@ -62,7 +76,7 @@ def openapi(_query: Mapping[str, Any]) -> Response:
 
 
 @described.operation(
-    "/v1/problems/<name>", forms=[("application/json", ProblemKindSchema)], problems=(404, 500)
+    "/v1/problems/<name>", may=OPEN, forms=[("application/json", ProblemKindSchema)], problems=(404, 500)
 )
 def problem_kind(_query: Mapping[str, Any], name: str) -> Response:
     """Tell what a problem type means and what can be done about it."""

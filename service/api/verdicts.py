@@ -13,7 +13,7 @@ from service.api.noun import Noun
 from service.api.query import ParameterFault
 from service.api.report_answers import report_answer
 from service.api.schemas.analysis import AnalysisSchema
-from service.api.schemas.query import METER_FIELDS, TRIAL_FIELDS, VerdictQuerySchema
+from service.api.schemas.query import MARK_FIELDS, METER_FIELDS, TRIAL_FIELDS, VerdictQuerySchema
 from service.api.schemas.readings import VerdictRequestSchema
 from service.api.schemas.trial import TrialSchema
 from service.api.strict_json import json_answer
@@ -45,8 +45,15 @@ verdicts = Noun("verdicts", __name__, description="One batch in, one verdict out
 @verdicts.operation(
     "/v1/verdicts",
     method="POST",
+    may="read",
     query=VerdictQuerySchema,
-    forms=[(JSON, AnalysisSchema), ("text/html", TEXT), ("application/pdf", PDF)],
+    forms=[
+        (JSON, AnalysisSchema),
+        ("text/html", TEXT),
+        ("application/pdf", PDF),
+        ("application/xml", TEXT),
+        ("text/markdown", TEXT),
+    ],
     problems=(400, 403, 406, 413, 415, 429, 500, 501, 503),
     requestBody=BODY,
 )
@@ -58,33 +65,37 @@ def judge_batch(query: Mapping[str, Any]) -> Response:
     """
     form = wanted_form(query.get("form"), request.accept_mimetypes, VERDICT_FORMS)
     batch = batch_of(request, query)
-    with _trial_faults_in_query(query):
+    with trial_faults_in_query(query):
         if form == "json":
             return json_answer(desk().document(batch))
         return report_answer(desk().report(batch, form=form, paper=query["paper"]), form)
 
 
-def _vary_by_accept(response: Response) -> Response:
+def vary_by_accept(response: Response) -> Response:
+    """Another Accept header may get another form."""
     response.headers["Vary"] = "Accept"
     return response
 
 
-verdicts.after_request(_vary_by_accept)
+verdicts.after_request(vary_by_accept)
 
 
 @contextmanager
-def _trial_faults_in_query(query: Mapping[str, Any]) -> Iterator[None]:
-    """Where the query spelt out the trial, a fault of the trial is placed at its parameter."""
+def trial_faults_in_query(query: Mapping[str, Any]) -> Iterator[None]:
+    """A fault of what the query spelt out, the trial or marks of the table, is placed at its parameter."""
+    in_query = [f"#/{name}" for name in MARK_FIELDS]
+    if trial_is_in_query(request):
+        in_query += [f"#/trial/{name}" for name in TRIAL_FIELDS]
+        in_query += [f"#/trial/meter/{name}" for name in METER_FIELDS]
     try:
         yield
     except BadInput as error:
-        if not trial_is_in_query(request):
-            raise
-        raise BadInput([_placed(fault, query) for fault in error.faults], count=error.count) from error
+        placed = [_placed(fault, query) if fault.pointer in in_query else fault for fault in error.faults]
+        raise BadInput(placed, count=error.count) from error
 
 
 def _placed(fault: Fault, query: Mapping[str, Any]) -> Fault:
-    name = (fault.pointer or "").rsplit("/", 1)[-1]
-    if not (fault.pointer or "").startswith("#/trial/") or name not in METER_FIELDS + TRIAL_FIELDS:
-        return fault
+    name = (fault.pointer or "").rpartition("/")[2]
+    if name in MARK_FIELDS:
+        return ParameterFault(fault.detail, parameter=name, given=fault.given)
     return ParameterFault(fault.detail, parameter=name, given=query.get(name, fault.given))

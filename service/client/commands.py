@@ -9,9 +9,11 @@ import click
 
 from service.client.connection import Service, connect
 from service.client.examples import examples_folder
+from service.client.folders import TRIAL, Wish, judge_folder, report_forms
 from service.client.options import trial_options
 from service.client.output import check_report_files, leave, report_form, say, say_verdict, working
 from service.client.packages import Package, package_files
+from service.client.trouble import Trouble
 
 if TYPE_CHECKING:
     from flask import Flask
@@ -45,20 +47,27 @@ def verdict(
     server: str | None,
     **fields: str | None,
 ) -> None:
-    """Judge the readings in FILE: a .csv or .tsv table, or a .json batch with its trial.
+    """Judge the readings in FILE: a .csv, .tsv, .xlsx or .ndjson file, or a .json batch with its trial.
 
-    Several tables with the same heading are one batch.
+    Several tables with the same heading are one batch. Where FILE is a folder, every trial in it is judged:
+    each .json batch, and each folder in it with trial.json and tables. With --report html or pdf a report on
+    each is left beside it; --json prints one object a line.
     """
+    query = {name: value for name, value in fields.items() if value is not None}
+    if any(file.is_dir() for file in files):
+        _judge_folder(create_app, files, trial, Wish(query, report_forms(reports), as_json), server=server)
+        return
     check_report_files(reports)
     package = package_files(files, trial)
-    query = {name: value for name, value in fields.items() if value is not None}
     with connect(server, create_app) as service:
         document = _judged(service, package, query)
-        if as_json:
-            click.echo(document)
-        else:
-            say_verdict(json.loads(document))
-        left = _leave_reports(service, package, query, reports)
+        try:  # reports first: whoever reads what is printed may have enough of it before its end
+            left = _leave_reports(service, package, query, reports)
+        finally:
+            if as_json:
+                click.echo(document)
+            else:
+                say_verdict(json.loads(document))
     if left and not as_json:
         say(["", f"Report left in {' and '.join(left)}."])
 
@@ -73,13 +82,29 @@ def demo(create_app: "Callable[[], Flask]") -> None:
     trial = folder / "demo-trial.json"
     package = package_files([folder / "demo-readings.csv"], trial)
     with connect(None, create_app) as service:
-        say(["An invented trial of this program's own, no measurement.", ""])
-        say_verdict(json.loads(_judged(service, package, {})))
-        left = _leave_reports(service, package, {}, reports)
+        document = _judged(service, package, {})
+        try:
+            left = _leave_reports(service, package, {}, reports)
+        finally:
+            say(["An invented trial of this program's own, no measurement.", ""])
+            say_verdict(json.loads(document))
         one_scan = package_files([folder / "demo-one-scan.csv"], trial)
         say(["", "The same trial after one scan only:"])
         say_verdict(json.loads(_judged(service, one_scan, {})))
     say(["", f"Report left in {' and '.join(left)}."])
+
+
+def _judge_folder(
+    create_app: "Callable[..., Flask]",
+    files: Sequence[Path],
+    trial: Path | None,
+    wish: Wish,
+    *,
+    server: str | None,
+) -> None:
+    if len(files) > 1 or trial is not None:
+        raise Trouble(f"A folder is judged by itself, with a {TRIAL} in each folder in it. Give it alone.")
+    judge_folder(files[0], wish, server=server, create_app=create_app)
 
 
 def _judged(service: Service, package: Package, query: Mapping[str, Any]) -> bytes:

@@ -1,6 +1,8 @@
 """HTTP to a service: at a URL, or to an application in this process."""
 
 import json
+import os
+import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
@@ -12,9 +14,14 @@ if TYPE_CHECKING:
     import httpx
     from flask import Flask
 
+TOKEN = "AERIAL_ASSAY_TOKEN"  # noqa: S105 (the variable that holds it)
 HERE = "http://localhost"
 ANSWER_SECONDS = 300.0
 CONNECT_SECONDS = 10.0
+LONGEST_PAUSE = 30.0
+TRY_AGAIN = frozenset({409, 429, 502, 503, 504})
+"""The statuses of answers that ask to send the same again."""
+NO_FILE = Package(b"", "")
 
 
 class Service:
@@ -28,21 +35,39 @@ class Service:
 
         Raises Trouble with the places of a problem, or where nobody answers.
         """
-        import httpx
+        asked = {"params": {**query, "form": form}, **package.request()}
+        return self.answer("POST", "/v1/verdicts", package=package, **asked).content
 
-        try:
-            answer = self._http.post("/v1/verdicts", params={**query, "form": form}, **package.request())
-        except httpx.HTTPError as error:
-            why = str(error).rstrip(".")
-            raise Trouble(f"No service answers at {self._http.base_url}: {why}.") from error
+    def answer(
+        self, method: str, path: str, *, package: Package | None = None, tries: int = 1, **asked: Any
+    ) -> "httpx.Response":
+        """The answer to a request; `package` names the file of a line, further arguments are httpx's.
+
+        With more than one try it is sent again where nobody answers or the service asks for it. Raises
+        Trouble with the places of a problem, or where nobody answers.
+        """
+        for tried in range(1, tries + 1):
+            try:
+                answer = self._http.request(method, path, **asked)
+            except httpx_errors() as error:
+                if tried == tries:
+                    why = str(error).rstrip(".")
+                    raise Trouble(f"No service answers at {self._http.base_url}: {why}.") from error
+                time.sleep(min(2**tried, LONGEST_PAUSE))
+                continue
+            if answer.status_code not in TRY_AGAIN or tried == tries:
+                break
+            time.sleep(_pause(answer))
         if answer.is_success:
-            return answer.content
+            return answer
         raise _refusal(answer, package)
 
 
 @contextmanager
 def connect(server: str | None, create_app: "Callable[[], Flask]") -> Iterator[Service]:
     """The service at the URL `server`, without one the application in this process.
+
+    The token that a service at a URL may want is taken from AERIAL_ASSAY_TOKEN.
 
     Raises Trouble for a URL that is none.
     """
@@ -61,13 +86,28 @@ def _client_of(server: str) -> "httpx.Client":
     import httpx
 
     patience = httpx.Timeout(ANSWER_SECONDS, connect=CONNECT_SECONDS)
+    token = os.environ.get(TOKEN)
+    headers = {"Authorization": f"Bearer {token}"} if token else {}
     try:
-        return httpx.Client(base_url=server, timeout=patience)
+        return httpx.Client(base_url=server, timeout=patience, headers=headers)
     except httpx.InvalidURL as error:
         raise Trouble(f"{server!r} is not a URL: {error}.") from error
 
 
-def _refusal(answer: "httpx.Response", package: Package) -> Trouble:
+def httpx_errors() -> "type[httpx.HTTPError]":
+    """What httpx raises where nobody answers; the library is loaded when it is needed."""
+    import httpx
+
+    return httpx.HTTPError
+
+
+def _pause(answer: "httpx.Response") -> float:
+    """How long the service asks to wait, within bounds."""
+    asked = answer.headers.get("Retry-After", "")
+    return min(float(asked) if asked.isascii() and asked.isdigit() else 1.0, LONGEST_PAUSE)
+
+
+def _refusal(answer: "httpx.Response", package: Package | None) -> Trouble:
     if not answer.headers.get("Content-Type", "").startswith("application/problem+json"):
         return Trouble(f"What answers there is not this service: status {answer.status_code}.")
-    return problem_trouble(json.loads(answer.content), package.place_of_row)
+    return problem_trouble(json.loads(answer.content), (package or NO_FILE).place_of_row)

@@ -16,6 +16,7 @@ TRIAL_FIELDS = (
     ("highest", "NUMBER", "Highest end of the scale."),
     ("resolution", "NUMBER", "Smallest step that the meter shows."),
     ("needed", "NUMBER", "Level in dB at which reception fails."),
+    ("impedance_ohm", "NUMBER", "Impedance of the meter's input; joins dBm to dBuV and dBmV."),
     ("margin", "NUMBER", "Smallest difference you would act on, in meter units."),
     ("confidence", "NUMBER", "From 0.80 to 0.99; 0.95 by default."),
     ("planned_rounds", "COUNT", "Rounds planned before the trial began; 6 by default."),

@@ -8,13 +8,19 @@ from typing import Any
 from service.client.trouble import Trouble
 
 JSON = "application/json"
+NDJSON = "application/x-ndjson"
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 MEDIA_TYPES: Mapping[str, str] = {
     ".csv": "text/csv",
     ".tsv": "text/tab-separated-values",
     ".tab": "text/tab-separated-values",
+    ".ndjson": NDJSON,
+    ".jsonl": NDJSON,
+    ".xlsx": XLSX,
     ".json": JSON,
 }
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"
+SIXTEEN_BIT_MARKS = (b"\xff\xfe", b"\xfe\xff")
 
 
 @dataclass(frozen=True)
@@ -64,7 +70,11 @@ def package_files(files: Sequence[Path], trial: Path | None) -> Package:
     bodies = [_bytes_of(file) for file in files]
     if len(files) == 1:
         return Package(bodies[0], media_type, beside, (Piece(files[0].name, 1, 1),))
-    body, pieces = _one_table([file.name for file in files], bodies)
+    names = [file.name for file in files]
+    if media_type == XLSX:
+        raise Trouble("Only one workbook is taken at a time. Put the readings of all into one sheet.")
+    _check_encodings(names, bodies)
+    body, pieces = _one_table(names, bodies, has_heading=media_type != NDJSON)
     return Package(body, media_type, beside, pieces)
 
 
@@ -76,8 +86,26 @@ def _json_batch(files: Sequence[Path], trial: Path | None) -> Package:
     return Package(_bytes_of(files[0]), JSON)
 
 
-def _one_table(names: Sequence[str], bodies: Sequence[bytes]) -> tuple[bytes, tuple[Piece, ...]]:
-    """The tables under each other, one heading on top."""
+def _check_encodings(names: Sequence[str], bodies: Sequence[bytes]) -> None:
+    """Refuse files of different encodings, which would spoil one another's names in one body."""
+    told = {_is_utf8(body) for body in bodies if not body.isascii()}
+    for name, body in zip(names, bodies, strict=True):
+        if body.startswith(SIXTEEN_BIT_MARKS) or (len(told) > 1 and not _is_utf8(body)):
+            raise Trouble(f"{name} is not in UTF-8 like the others. Save it as UTF-8, or send it alone.")
+
+
+def _is_utf8(body: bytes) -> bool:
+    try:
+        body.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
+
+
+def _one_table(
+    names: Sequence[str], bodies: Sequence[bytes], *, has_heading: bool
+) -> tuple[bytes, tuple[Piece, ...]]:
+    """The tables under each other, one heading on top where they have one."""
     lines: list[bytes] = []
     pieces: list[Piece] = []
     heading = b""
@@ -86,9 +114,9 @@ def _one_table(names: Sequence[str], bodies: Sequence[bytes]) -> tuple[bytes, tu
         place = next((place for place, line in enumerate(own) if line.strip()), None)
         if place is None:
             raise Trouble(f"{name} is empty.")
-        if lines and own[place].strip() != heading:
+        if has_heading and lines and own[place].strip() != heading:
             raise Trouble(f"{name} has another heading than {names[0]}; only tables alike make one batch.")
-        start = place + 1 if lines else 0
+        start = place + 1 if lines and has_heading else 0
         pieces.append(Piece(name, len(lines) + 1, start + 1))
         heading = own[place].strip()
         lines += own[start:]
@@ -98,7 +126,10 @@ def _one_table(names: Sequence[str], bodies: Sequence[bytes]) -> tuple[bytes, tu
 def _media_type(file: Path) -> str:
     media_type = MEDIA_TYPES.get(file.suffix.lower())
     if media_type is None:
-        raise Trouble(f"What {file.name} holds is told by its ending; known are {', '.join(MEDIA_TYPES)}.")
+        raise Trouble(
+            f"What {file.name} holds is told by its ending; known are {', '.join(MEDIA_TYPES)}. Save any "
+            "other table as .xlsx or .csv."
+        )
     return media_type
 
 

@@ -39,6 +39,30 @@ class WorkerLostError(JobError):
     status: ClassVar[int] = 503
 
 
+class Cancelled(ServiceError):  # noqa: N818 (named for what it says)
+    """The work was stopped because somebody asked for it."""
+
+    status: ClassVar[int] = 409
+
+    def __init__(self) -> None:
+        super().__init__("The work was cancelled.")
+
+
+class ComputeUnavailableError(ServiceError):
+    """What computes does not answer; the detail says which part."""
+
+    status: ClassVar[int] = 503
+
+    def __init__(self, detail: str) -> None:
+        super().__init__(f"{detail} Try again.", headers={"Retry-After": "10"})
+
+
+class ExtraMissingError(ServiceError):
+    """A library that a setting asks for is not installed; the detail says how to."""
+
+    status: ClassVar[int] = 501
+
+
 class RendererMissingError(ServiceError):
     """A form of report cannot be made on this machine; the detail says what to install."""
 

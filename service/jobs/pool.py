@@ -1,35 +1,32 @@
 """A pool of worker processes with a deadline; one that dies or runs over takes nobody else down.
 
-A process pool of the standard library breaks as a whole when one of its processes dies. Here each worker is
-a pool of one, so that only the request it worked on is lost, and a new process takes its place.
+A process pool of the standard library breaks as a whole when one of its processes dies. Here each worker
+stands for itself, so that only the work it was at is lost, and a new process takes its place.
 """
 
-import multiprocessing
-import os
 import queue
-import signal
-import threading
 from collections.abc import Callable
-from concurrent.futures import Future, ProcessPoolExecutor, ThreadPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from typing import Any
 
-from service.errors import TooLarge, TooMany
-from service.jobs.failures import Failure, WorkerLostError
+from service.jobs.places import Places
 from service.jobs.runners import Result
-from service.jobs.worker import Done, Failed, Turned, prepare_worker, work_at_the_edge
+from service.jobs.running import Control, Load, Running, Told, untold
+from service.jobs.worker import Outcome, result_of
+from service.jobs.worker_process import WorkerProcess
 
-Outcome = Done | Turned | Failed
+CANCEL_SECONDS = 0.2  # how soon work in line sees that it was cancelled
 
 
 class Pool:
-    """Runs work in `workers` processes; at most `waiting` more requests stand in line for one."""
+    """Runs work in `workers` processes; at most `waiting` more pieces of work stand in line for one."""
 
     def __init__(self, workers: int, *, waiting: int):
-        self._workers = [_Worker() for _ in range(workers)]
-        self._waiting = waiting
-        self._places = threading.BoundedSemaphore(workers + waiting)
-        self._free: queue.LifoQueue[_Worker] = queue.LifoQueue()
+        self._workers = [WorkerProcess() for _ in range(workers)]
+        self._places = Places(workers, waiting=waiting)
+        self._threads = ThreadPoolExecutor(workers + waiting)
+        self._free: queue.LifoQueue[WorkerProcess] = queue.LifoQueue()
         for worker in self._workers:
             self._free.put(worker)
 
@@ -45,84 +42,55 @@ class Pool:
         takes it), WorkerLostError when its process died, JobError for an error nobody foresaw, and whatever
         the work refused.
         """
-        if not self._places.acquire(blocking=False):
-            raise TooMany(
-                f"All workers are busy and {self._waiting} requests wait, the most that may. Try again.",
-                headers={"Retry-After": "10"},
-            )
+        self._places.take()
         try:
-            outcome = self._by_next_free(work, seconds)
+            result: Result = self._result(partial(untold, work), seconds, Control())
+            return result
         finally:
-            self._places.release()
-        if not isinstance(outcome, Done):
-            outcome.raise_again()
-        result: Result = outcome.result
-        return result
+            self._places.give_back()
 
-    def _by_next_free(self, work: Callable[[], Any], seconds: float) -> Outcome:
-        worker = self._free.get()
+    def submit(self, work: Told[Result], *, seconds: float) -> Running[Result]:
+        """The work, begun or in line; the worker is killed where it is cancelled.
+
+        Raises TooMany when the line is full; asked for its result, it raises what `run` does.
+        """
+        self._places.take()
+        control = Control()
+        future = self._threads.submit(self._result, work, seconds, control)
+        future.add_done_callback(lambda _: self._places.give_back())
+        return Running(control, future)
+
+    def _result(self, work: Told[Any], seconds: float, control: Control) -> Any:
+        worker = self._next_free(control)
         try:
-            return worker.outcome(work, seconds)
+            return result_of(_outcome(worker, work, seconds, control=control))
         finally:
             self._free.put(worker)
 
+    def _next_free(self, control: Control) -> WorkerProcess:
+        while True:
+            control.go_on()
+            try:
+                return self._free.get(timeout=CANCEL_SECONDS)
+            except queue.Empty:
+                continue
+
+    def load(self) -> Load:
+        """What is being done and what waits."""
+        return self._places.load()
+
     def ready(self) -> bool:
         """Whether a request would find a place in the line."""
-        if self._places.acquire(blocking=False):
-            self._places.release()
-            return True
-        return False
+        return self._places.free()
 
     def close(self) -> None:
         """End all workers; work under way is lost."""
+        self._threads.shutdown(wait=False, cancel_futures=True)
         for worker in self._workers:
             worker.end()
 
 
-class _Worker:
-    """One process at a time, started when it is needed; used by one thread at a time."""
-
-    def __init__(self) -> None:
-        self._executor: ProcessPoolExecutor | None = None
-        self._process_id = 0
-
-    def start(self) -> ProcessPoolExecutor:
-        """The running executor of this worker."""
-        if self._executor is None:
-            context = multiprocessing.get_context("spawn")  # a fork of a threaded server may hang
-            executor = ProcessPoolExecutor(1, mp_context=context)
-            self._process_id = executor.submit(prepare_worker).result()
-            self._executor = executor
-        return self._executor
-
-    def outcome(self, work: Callable[[], Any], seconds: float) -> Outcome:
-        try:
-            future = self.start().submit(work_at_the_edge, work)
-            return self._in_time(future, seconds)
-        except BrokenProcessPool as error:
-            self.end()
-            raise WorkerLostError(Failure("WorkerLost", ()), headers={"Retry-After": "5"}) from error
-
-    def _in_time(self, future: "Future[Outcome]", seconds: float) -> Outcome:
-        try:
-            return future.result(timeout=seconds)
-        except TimeoutError:
-            self.end()
-            raise TooLarge(
-                f"This takes longer than the {seconds:g} seconds that one request may. "
-                "Send fewer readings, rounds or elements at once."
-            ) from None
-
-    def end(self) -> None:
-        """End the process, whatever it is doing; the next work starts another."""
-        executor, self._executor = self._executor, None
-        if executor is not None:
-            _kill(self._process_id)
-            executor.shutdown(wait=True, cancel_futures=True)
-
-
-def _kill(process_id: int) -> None:
-    try:
-        os.kill(process_id, signal.SIGKILL)
-    except ProcessLookupError:
-        return  # it has died already
+def _outcome(worker: WorkerProcess, work: Told[Any], seconds: float, *, control: Control) -> Outcome:
+    worker.start()  # what is not there yet cannot be stopped
+    with control.stoppable(worker.kill):
+        return worker.outcome(work, seconds=seconds, tell=control.tell)

@@ -1,7 +1,10 @@
-"""Where work runs: here, in the calling process, or in a pool (`service.jobs.pool`)."""
+"""Where work runs: here, in the calling process; in a pool (`jobs.pool`); in a cluster (`jobs.cluster`)."""
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from typing import Protocol, TypeVar
+
+from service.jobs.running import Control, Load, Running, Told
 
 Result = TypeVar("Result")
 
@@ -15,6 +18,12 @@ class Runner(Protocol):
     def run(self, work: Callable[[], Result], *, seconds: float) -> Result:
         """The result of the work; `seconds` is how long it may take, for runners that can end it."""
 
+    def submit(self, work: Told[Result], *, seconds: float) -> Running[Result]:
+        """The work, begun or in line; it is handed what it may tell its stages to."""
+
+    def load(self) -> Load:
+        """What is being done and what waits."""
+
     def ready(self) -> bool:
         """Whether work would be taken now."""
 
@@ -23,7 +32,13 @@ class Runner(Protocol):
 
 
 class Here:
-    """Runs all work in the calling process, without a deadline."""
+    """Runs all work in the calling process, without a deadline.
+
+    Submitted work runs in a thread beside, one after the other, and can be stopped between its stages.
+    """
+
+    def __init__(self) -> None:
+        self._thread = ThreadPoolExecutor(1)
 
     def start(self) -> None:
         """Nothing is needed."""
@@ -32,9 +47,25 @@ class Here:
         """The result of the work, however long it takes."""
         return work()
 
+    def submit(self, work: Told[Result], *, seconds: float) -> Running[Result]:  # noqa: ARG002 (no deadline here)
+        """The work, begun or in line."""
+        control = Control()
+        return Running(control, self._thread.submit(_done_in_thread, work, control))
+
+    def load(self) -> Load:
+        """Nothing: work here is the caller's own."""
+        return Load(0, 0)
+
     def ready(self) -> bool:
         """Always."""
         return True
 
     def close(self) -> None:
-        """Nothing was started."""
+        """Leave what waits undone."""
+        self._thread.shutdown(cancel_futures=True)
+
+
+def _done_in_thread(work: Told[Result], control: Control) -> Result:
+    control.begun = True
+    control.go_on()
+    return work(control.tell_or_stop)

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from service.jobs.failures import RendererMissingError
+from service.jobs.observing import Observer, Unobserved, tell_of
 from service.jobs.runners import Runner
 from service.settings import Limits
 
@@ -30,14 +31,25 @@ class Batch:
     not_scanned: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True)
+class MadeReport:
+    """A report, and of its document what is counted."""
+
+    content: bytes
+    about: Mapping[str, Any]
+
+
 class VerdictDesk:
     """Takes batches and has them judged, each within its time.
 
-    references: the folder that keeps the bell-shaped references, None for none.
+    references: the folder that keeps the bell-shaped references, None for none. observer: who counts.
     """
 
-    def __init__(self, runner: Runner, *, limits: Limits, references: Path | None):
+    def __init__(
+        self, runner: Runner, *, limits: Limits, references: Path | None, observer: Observer | None = None
+    ):
         self._runner = runner
+        self._observer = observer or Unobserved()
         self._limits = limits
         self._references = references
 
@@ -47,7 +59,9 @@ class VerdictDesk:
         Raises whatever reading refuses (see `service.intake`), TooLarge past a limit, JobError.
         """
         work = partial(verdict_document, batch, self._limits, self._references)
-        return self._runner.run(work, seconds=self._limits.analysis_seconds)
+        document = self._runner.run(work, seconds=self._limits.analysis_seconds)
+        tell_of(self._observer, document)
+        return document
 
     def report(self, batch: Batch, *, form: str, paper: str) -> bytes:
         """The report on the batch in one of the forms of `reports`.
@@ -56,7 +70,9 @@ class VerdictDesk:
         """
         work = partial(verdict_report, batch, self._limits, self._references, form=form, paper=paper)
         seconds = self._limits.analysis_seconds + self._limits.rendering_seconds
-        return self._runner.run(work, seconds=seconds)
+        report = self._runner.run(work, seconds=seconds)
+        tell_of(self._observer, report.about)
+        return report.content
 
     def ready(self) -> bool:
         """Whether a batch would be taken now."""
@@ -75,16 +91,19 @@ def verdict_document(batch: Batch, limits: Limits, references: Path | None) -> d
     return complete(analyse(trial, readings, store=reference_store(references)))
 
 
-def verdict_report(batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str) -> bytes:
+def verdict_report(
+    batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str
+) -> MadeReport:
     """The report on the batch; runs in the calling process."""
     from reports import render
     from reports.pdf import PdfUnavailable
 
     document = verdict_document(batch, limits, references)
     try:
-        return render(document, form, paper=paper)
+        content = render(document, form, paper=paper)
     except PdfUnavailable as missing:
         raise RendererMissingError(str(missing)) from missing
+    return MadeReport(content, {name: document[name] for name in ("read_as", "verdict")})
 
 
 def load_libraries() -> None:

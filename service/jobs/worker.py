@@ -6,10 +6,13 @@ worker sends plain values back and the calling process raises them again.
 
 import multiprocessing
 import os
+import pickle
 import signal
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
+from multiprocessing.connection import Connection
 from typing import Any, NoReturn
 
 from service.errors import ServiceError, TooLarge
@@ -20,6 +23,13 @@ _OUT_OF_MEMORY = (
     f"This takes more memory than the {MEMORY_BYTES // 2**30} GiB that one request may use. "
     "Send fewer readings, rounds or elements at once."
 )
+
+
+@dataclass(frozen=True)
+class Stage:
+    """The work has come to a stage."""
+
+    name: str
 
 
 @dataclass(frozen=True)
@@ -56,8 +66,37 @@ class Failed:
         raise JobError(self.failure)
 
 
-def prepare_worker() -> int:
-    """Make this process a worker and return its process id.
+Outcome = Done | Turned | Failed
+
+
+def result_of(outcome: Outcome) -> Any:
+    """The result of the work. Raises what it raised."""
+    if isinstance(outcome, Done):
+        return outcome.result
+    outcome.raise_again()
+
+
+def serve_work(line: Connection) -> None:
+    """Do what comes down the line, one after the other, until nobody is at its other end."""
+    prepare_worker()
+    line.send(os.getpid())
+    while True:
+        try:
+            packed = line.recv_bytes()
+        except EOFError:
+            return
+        outcome = work_at_the_edge(partial(_unpacked_and_done, packed, line))
+        line.send_bytes(outcome.result if isinstance(outcome, Done) else pickle.dumps(outcome))
+
+
+def _unpacked_and_done(packed: bytes, line: Connection) -> bytes:
+    """The outcome of the work, packed here so that a result that cannot travel is a failure of the work."""
+    work = pickle.loads(packed)  # noqa: S301 (it comes from the process that started this one)
+    return pickle.dumps(Done(work(lambda stage: line.send(Stage(stage)))))
+
+
+def prepare_worker() -> None:
+    """Make this process a worker.
 
     Memory is bounded, one core is used, Ctrl-C is left to the parent, a worker whose parent died ends
     itself, and the libraries are loaded before the first work comes.
@@ -71,10 +110,9 @@ def prepare_worker() -> int:
     from service.jobs import verdicts
 
     verdicts.load_libraries()
-    return os.getpid()
 
 
-def work_at_the_edge(work: Callable[[], Any]) -> Done | Turned | Failed:
+def work_at_the_edge(work: Callable[[], Any]) -> Outcome:
     """Do the work and put whatever comes of it into a value that can travel."""
     try:
         return Done(work())

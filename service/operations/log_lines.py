@@ -5,7 +5,19 @@ import logging
 from datetime import UTC, datetime
 from typing import IO
 
-EXTRA = ("problem_id", "method", "path", "kind", "frames")
+EXTRA = (
+    "request_id",
+    "problem_id",
+    "owner",
+    "method",
+    "path",
+    "route",
+    "status",
+    "milliseconds",
+    "kind",
+    "frames",
+)
+REQUESTS = "aerial_assay.requests"
 
 
 class JsonLines(logging.Formatter):
@@ -23,8 +35,8 @@ class JsonLines(logging.Formatter):
         return json.dumps(line | beside, ensure_ascii=True)
 
 
-def log_to(stream: IO[str]) -> None:
-    """Send everything from warnings upwards to the stream, in this form and no other.
+def log_to(stream: IO[str], *, requests: bool = False) -> None:
+    """Send everything from warnings upwards to the stream, in this form and no other; `requests`: each too.
 
     That a request waits a moment for a thread, which the server warns of, is no fault and stays out.
     """
@@ -34,3 +46,4 @@ def log_to(stream: IO[str]) -> None:
     root.handlers[:] = [handler]
     root.setLevel(logging.WARNING)
     logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+    logging.getLogger(REQUESTS).setLevel(logging.INFO if requests else logging.WARNING)

@@ -1,10 +1,11 @@
 """`aerial-assay serve`."""
 
-import signal
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 import click
+
+from service.operations.environment import any_valid_token, present_settings, told_errors
 
 if TYPE_CHECKING:
     from service.settings import Settings
@@ -15,64 +16,71 @@ Example:
 
 
 @click.command(epilog=EXAMPLE)
-@click.option("--host", metavar="ADDRESS", help="A loopback address; 127.0.0.1 by default.")
+@click.option("--host", metavar="ADDRESS", help="127.0.0.1 by default; any that others reach needs tokens.")
 @click.option("--port", metavar="NUMBER", type=click.IntRange(0, 65535), help="8080 by default; 0: any.")
 @click.option("--workers", metavar="COUNT", type=click.IntRange(1, 256), help="One a core by default.")
 @click.pass_obj
 def serve(
     create_app: "Callable[[Settings], Any]", *, host: str | None, port: int | None, workers: int | None
 ) -> None:
-    """Answer over HTTP until interrupted."""
+    """Answer over HTTP until interrupted; then finish the requests under way."""
     import sys
 
+    from service.operations.graceful_stop import StopSignals, serve_until
     from service.operations.log_lines import log_to
     from service.operations.problem_server import problem_server
 
     settings = _settings(host, port, workers)
-    log_to(sys.stderr)
+    _refuse_without_token(settings)
+    log_to(sys.stderr, requests=True)
+    signals = StopSignals()
+    signals.watch()
     application = create_app(settings)
-    signal.signal(signal.SIGTERM, _leave)
     try:
-        application.runner.start()
+        with told_errors():
+            application.start()
         server = _bound(lambda: problem_server(application, settings), settings)
+        signals.wake(server)
         click.echo(f"Listening on http://{_in_url(settings.host)}:{server.effective_port}")
-        server.run()
+        serve_until(server, signals.asked, seconds=settings.stop_seconds)
     finally:
-        application.runner.close()
+        application.close()
 
 
 def _settings(host: str | None, port: int | None, workers: int | None) -> "Settings":
     import os
     from dataclasses import replace
 
-    from service.settings import SettingError, settings_from
-
-    try:
-        settings = settings_from(os.environ)
-    except SettingError as error:
-        raise click.ClickException(str(error)) from error
+    settings = present_settings()
     return replace(
         settings,
-        host=_loopback(settings.host if host is None else host),
+        host=_address(settings.host if host is None else host),
         port=settings.port if port is None else port,
         workers=workers or settings.workers or os.cpu_count() or 1,
     )
 
 
-def _loopback(host: str) -> str:
-    """The address, if only this machine can reach it. Raises ClickException otherwise."""
+def _address(host: str) -> str:
+    """The IP address. Raises ClickException for anything else."""
     import ipaddress
 
     try:
-        address = ipaddress.ip_address("127.0.0.1" if host == "localhost" else host.strip("[]"))
+        return str(ipaddress.ip_address("127.0.0.1" if host == "localhost" else host.strip("[]")))
     except ValueError:
         raise click.ClickException(f"{host!r} is not an IP address. Give 127.0.0.1 or ::1.") from None
-    if not address.is_loopback:
-        raise click.ClickException(
-            f"{host} can be reached from other machines, and nobody is asked for a token yet. "
-            "Give a loopback address: 127.0.0.1 or ::1."
-        )
-    return str(address)
+
+
+def _refuse_without_token(settings: "Settings") -> None:
+    """Raise ClickException where everybody has to show a token and nobody has one."""
+    if not settings.tokens_required() or any_valid_token(settings):
+        return
+    from service.settings import is_loopback
+
+    reached = "can be reached from other machines" if not is_loopback(settings.host) else "wants tokens"
+    raise click.ClickException(
+        f"{settings.host} {reached}, and no valid token is there. Add one first "
+        "(aerial-assay token add NAME --may write), or give a loopback address: 127.0.0.1 or ::1."
+    )
 
 
 def _bound(make_server: Callable[[], Any], settings: "Settings") -> Any:
@@ -85,7 +93,3 @@ def _bound(make_server: Callable[[], Any], settings: "Settings") -> Any:
 
 def _in_url(host: str) -> str:
     return f"[{host}]" if ":" in host else host
-
-
-def _leave(_signal: int, _frame: object) -> None:
-    raise SystemExit(0)

@@ -98,9 +98,10 @@ def test_a_trial_that_is_no_strict_json_object_is_a_400(client, trial):
     client.application.config["MAX_CONTENT_LENGTH"] = 2**20
     answer = form(client, {"readings": file(), "trial": trial})
     assert (answer.status_code, answer.content_type) == (400, "application/problem+json")
+    assert "body" not in answer.json["detail"]
 
 
-@pytest.mark.parametrize("media_type", ["text/plain", "application/xml", "", "text/csv; charset=utf-16"])
+@pytest.mark.parametrize("media_type", ["text/plain", "application/xml", "", "text/csv; charset=utf-7"])
 def test_another_media_type_is_a_415_with_what_is_read(client, media_type):
     answer = client.post(PATH, data=b"x", content_type=media_type)
     assert (answer.status_code, answer.content_type) == (415, "application/problem+json")
@@ -108,6 +109,8 @@ def test_another_media_type_is_a_415_with_what_is_read(client, media_type):
         "application/json",
         "text/csv",
         "text/tab-separated-values",
+        "application/x-ndjson",
+        "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
         "multipart/form-data",
     ]
 

@@ -35,7 +35,7 @@ def test_the_query_wins_over_the_header():
     assert wanted("application/json", form="pdf") == "pdf"
 
 
-@pytest.mark.parametrize(("accept", "form"), [("image/png", None), ("*/*;q=0", None), ("*/*", "junit")])
+@pytest.mark.parametrize(("accept", "form"), [("image/png", None), ("*/*;q=0", None), ("*/*", "card")])
 def test_what_is_not_made_here_is_refused_with_what_is(accept, form):
     with pytest.raises(NotAcceptable, match=r"json \(application/json\), html \(text/html\), pdf"):
         wanted(accept, form)

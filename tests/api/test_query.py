@@ -68,3 +68,10 @@ def test_marks_are_split_at_commas():
     assert (query["nothing_found"], query["not_scanned"]) == (("-", "n/a"), ("x",))
     with pytest.raises(ValidationError):
         VerdictQuerySchema().load({"nothing_found": " , "})
+
+
+def test_a_parameter_given_twice_is_told_beside_the_other_faults(client):
+    answer = client.post(
+        "/v1/verdicts?unit=dB&unit=dB&margin=x&colour=red", data=b"x", content_type="text/csv"
+    )
+    assert [place["parameter"] for place in answer.json["errors"]] == ["unit", "margin", "colour"]

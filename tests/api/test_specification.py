@@ -12,6 +12,7 @@ from service.api.schemas.readings import ReadingSchema
 from service.api.schemas.trial import ElementSchema, MeterSchema, TrialSchema
 from service.api.specification import specification, specification_text
 from service.client.options import TRIAL_FIELDS
+from service.storage.key_rows import KEPT_HOURS
 from service.trial.trial import Element, Meter, Trial
 
 OPENAPI = Path(__file__).parents[2] / "openapi"
@@ -65,7 +66,8 @@ def test_every_route_is_described_and_every_description_is_a_route(app, document
 def test_every_error_is_described_as_a_problem(document):
     for path, item in document["paths"].items():
         for operation in (part for name, part in item.items() if name != "parameters"):
-            errors = {status: answer for status, answer in operation["responses"].items() if status != "200"}
+            answers = operation["responses"].items()
+            errors = {status: answer for status, answer in answers if status[0] not in "23"}
             assert {"422", "500", "default"} <= errors.keys(), path
             for answer in errors.values():
                 name = answer["$ref"].rsplit("/", 1)[-1]
@@ -86,6 +88,9 @@ def test_unknown_members_of_requests_are_closed_out(document):
         "Reading",
         "Cost",
         "Gauge",
+        "BatchRequest",
+        "TrialPatch",
+        "MeterPatch",
     ):
         assert schemas[name]["additionalProperties"] is False
 
@@ -105,6 +110,23 @@ def test_the_trial_described_is_the_trial_that_is_read():
     assert names(TrialSchema) == set(Trial(meter=Meter("bars")).document())
     assert names(MeterSchema) == set(Trial(meter=Meter("bars")).document()["meter"])
     assert names(ElementSchema) == set(Element.__dataclass_fields__)
+
+
+def test_a_patch_may_change_what_a_trial_has_and_give_a_reason(document):
+    schemas = document["components"]["schemas"]
+    assert set(schemas["TrialPatch"]["properties"]) == {*schemas["Trial"]["properties"], "reason"}
+    assert "required" not in schemas["MeterPatch"]
+    assert {"id", "kept"} | schemas["Trial"]["properties"].keys() == schemas["KeptTrial"]["properties"].keys()
+
+
+def test_the_retention_of_idempotency_keys_is_published(document):
+    (header,) = (
+        parameter
+        for parameter in document["paths"]["/v1/trials/{trial_id}/readings"]["post"]["parameters"]
+        if parameter["name"] == "Idempotency-Key"
+    )
+    assert f"{KEPT_HOURS} hours" in header["description"]
+    assert header["schema"]["maxLength"] == 255
 
 
 def test_the_analysis_described_is_the_one_of_its_json_schema():

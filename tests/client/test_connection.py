@@ -2,6 +2,7 @@
 
 import socket
 
+import httpx
 import pytest
 
 from service.client.connection import connect
@@ -32,6 +33,28 @@ def test_a_problem_is_told_with_its_places(service):
     with connect(None, service.create_app) as here, pytest.raises(Trouble) as caught:
         here.verdict(TABLE, {})
     assert caught.value.lines == ("The input has faults. Mend.", "  line 3: a number is wanted")
+
+
+def test_the_token_of_the_environment_goes_to_a_url_and_nowhere_else(service, monkeypatch):
+    sent = []
+    monkeypatch.setattr(
+        httpx.Client, "send", lambda _http, request, **_: sent.append(request) or served(request)
+    )
+    for token in ("aa_" + "7" * 64, ""):
+        monkeypatch.setenv("AERIAL_ASSAY_TOKEN", token)
+        for server in ("http://assay.example", None):
+            with connect(server, service.create_app) as asked:
+                asked.verdict(TABLE, {})
+    assert [request.headers.get("Authorization") for request in sent] == [
+        "Bearer aa_" + "7" * 64,
+        None,
+        None,
+        None,
+    ]
+
+
+def served(request: httpx.Request) -> httpx.Response:
+    return httpx.Response(200, request=request, content=b"{}")
 
 
 def test_an_answer_that_is_none_of_ours_is_told(service):

@@ -48,6 +48,44 @@ def test_tables_alike_are_one_batch_with_one_heading(tmp_path):
     assert places == ["one.csv line 1", "one.csv line 3", "two.csv line 3", "two.csv line 4"]
 
 
+@pytest.mark.parametrize(
+    ("ending", "media_type"),
+    [
+        (".ndjson", "application/x-ndjson"),
+        (".JSONL", "application/x-ndjson"),
+        (".xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
+    ],
+)
+def test_other_forms_are_sent_as_they_are(tmp_path, ending, media_type):
+    package = package_files([write(tmp_path, f"r{ending}", b"PK\r\n")], None)
+    assert (package.body, package.media_type) == (b"PK\r\n", media_type)
+
+
+def test_lines_of_json_are_one_batch_without_a_heading(tmp_path):
+    first, second = write(tmp_path, "one.ndjson", b"{}\n{}\n"), write(tmp_path, "two.ndjson", b"\n{}\n")
+    package = package_files([first, second], None)
+    assert package.body == b"{}\n{}\n\n{}\n"
+    assert [package.place_of_row(row) for row in (2, 4)] == ["one.ndjson line 2", "two.ndjson line 2"]
+
+
+def test_workbooks_go_alone(tmp_path):
+    book = write(tmp_path, "b.xlsx", b"PK")
+    with pytest.raises(Trouble, match="Only one workbook"):
+        package_files([book, book], None)
+
+
+def test_tables_of_different_encodings_are_not_mixed(tmp_path):
+    plain = write(tmp_path, "one.csv", HEADING + b"a,1,27,5\n")
+    windows = write(tmp_path, "two.csv", HEADING + b"\xe9,1,27,5\n")
+    utf8 = write(tmp_path, "three.csv", HEADING + "é,1,27,5\n".encode())
+    wide = write(tmp_path, "four.csv", HEADING.decode().encode("utf-16"))
+    package_files([plain, windows], None)
+    package_files([plain, utf8], None)
+    for files, name in (([utf8, windows], "two"), ([windows, utf8], "two"), ([plain, wide], "four")):
+        with pytest.raises(Trouble, match=rf"{name}\.csv is not in UTF-8 like the others"):
+            package_files(files, None)
+
+
 def test_a_json_batch_goes_alone(tmp_path):
     batch = write(tmp_path, "b.json", b"{}")
     assert package_files([batch], None).request()["headers"] == {"Content-Type": "application/json"}
@@ -65,7 +103,7 @@ def test_files_that_make_no_batch_are_refused_by_name(tmp_path):
         package_files([table, write(tmp_path, "three.csv", b"\n\n")], None)
     with pytest.raises(Trouble, match="different kinds"):
         package_files([table, write(tmp_path, "four.tsv", HEADING)], None)
-    with pytest.raises(Trouble, match=r"five.ods .* \.csv, \.tsv, \.tab, \.json"):
+    with pytest.raises(Trouble, match=r"five.ods .* \.csv, \.tsv, \.tab, \.ndjson, \.jsonl, \.xlsx, \.json"):
         package_files([write(tmp_path, "five.ods", b"PK")], None)
 
 

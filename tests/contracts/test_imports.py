@@ -39,10 +39,11 @@ def rooms_imported_by(graph: grimp.ImportGraph, room: str) -> set[str]:
         ("service.trial", {"numpy", "pandas"}),
         ("service.intake", {"numpy", "pandas"}),
         ("service.analysis", {"numpy", "pandas", "scipy"}),
-        ("service.jobs", {"numpy", "scipy"}),
+        ("service.storage", {"alembic", "numpy", "platformdirs", "sqlalchemy"}),
+        ("service.jobs", {"numpy", "scipy", "dask", "distributed"}),
         ("service.errors", set()),
         ("service.settings", set()),
-        ("reports", {"jinja2", "markupsafe", "matplotlib", "weasyprint"}),
+        ("reports", {"jinja2", "markupsafe", "matplotlib", "openpyxl", "weasyprint"}),
     ],
 )
 def test_a_room_imports_no_package_beyond_its_own(graph, room, allowed):
@@ -56,12 +57,21 @@ def test_a_room_imports_no_package_beyond_its_own(graph, room, allowed):
         ("service.statistics", set()),
         ("service.trial", {"service.radio", "service.statistics", "service.errors", "service.settings"}),
         ("service.client", {"reports.text"}),
-        ("service.operations", {"service.errors", "service.settings"}),
+        ("service.operations", {"service.storage", "service.errors", "service.settings"}),
         ("reports", set()),
     ],
 )
 def test_a_room_knows_only_what_it_is_meant_to_know(graph, room, allowed):
     assert rooms_imported_by(graph, room) <= allowed
+
+
+def test_the_library_of_the_cluster_is_known_where_it_is_used_alone(graph):
+    knowing = {
+        name
+        for library in ("dask", "distributed")
+        for name in graph.find_modules_that_directly_import(library)
+    }
+    assert knowing == {"service.jobs.cluster", "service.jobs.cluster_errand"}
 
 
 def test_the_allow_lists_see_the_packages_that_are_there(graph):

@@ -10,6 +10,10 @@ from pathlib import Path
 
 import pytest
 
+from reports.error_rates import error_rates as measured_rates
+from reports.wording import error_rates
+from reports.wording.speech import speech_of
+
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 NOT_COPIED = shutil.ignore_patterns(
@@ -63,7 +67,9 @@ def test_ci_runs_exactly_the_second_command(tmp_path):
 
 def test_the_workflow_runs_what_ci_runs():
     workflow = (ROOT / ".github" / "workflows" / "ci.yml").read_text(encoding="utf-8")
-    assert re.findall(r"run: (.*)", workflow) == ["bash .ci/run"]
+    jobs = workflow.split("\n  statistics-alone:")
+    assert re.findall(r"run: (.*)", jobs[0]) == ["bash .ci/run"]
+    assert "install numpy scipy pytest hypothesis" in jobs[1]
 
 
 def test_the_first_command_works_in_a_clean_copy(tmp_path):
@@ -120,3 +126,11 @@ def test_files_and_folders_that_the_pages_link_to_are_there():
         targets = re.findall(r"\]\(([^)#:]+)\)", page.read_text(encoding="utf-8"))
         assert [target for target in targets if not (ROOT / target).exists()] == []
     assert "](DEVELOPERS.md" in README.read_text(encoding="utf-8")
+
+
+def test_the_error_rates_told_are_those_measured():
+    document = json.loads((ROOT / "tests/golden/wide.csv.document.json").read_text(encoding="utf-8"))
+    sentences = error_rates.sentences(speech_of(document), measured_rates())
+    told = " ".join(README.read_text(encoding="utf-8").split())
+    assert sentences[1] in told
+    assert sentences[2] in told

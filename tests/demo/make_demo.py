@@ -107,7 +107,8 @@ them: they are here so that you can hold a verdict against what is really so.
 - Levels of the RF channels, effects of each round and of each mounting, and the order of the runs:
   `demo-truth.json`. Seed {SEED}; made by `tests/demo/make_demo.py`.
 
-`verdict-request.json`, `wide.csv` and `semicolon.csv` are one small trial, just as invented, in three forms.
+`verdict-request.json`, `wide.csv`, `semicolon.csv`, `spreadsheet.csv`, `readings.ndjson` and `readings.xlsx`
+are one small trial, just as invented, in six forms.
 In it the steel loop is truly {-SMALL_GAIN_DB["steel-loop"]:g} dB below the copper loop.
 """
 

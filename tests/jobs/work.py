@@ -46,3 +46,30 @@ def take_memory(bytes_wanted: int) -> int:
 def interrupt() -> str:
     os.kill(os.getpid(), signal.SIGINT)
     return "still here"
+
+
+def tell_and_wait(path: str, tell) -> str:
+    """Two stages, the second one until the file is there."""
+    tell("first")
+    tell("second")
+    return wait_for(path)
+
+
+def tell_and_refuse(tell) -> None:
+    tell("first")
+    refuse()
+
+
+def die_until(path: str, tell) -> str:
+    """Note each try in the folder; die at all but the second."""
+    tries = len(os.listdir(path))
+    open(os.path.join(path, str(tries)), "w").close()
+    tell("tried")
+    time.sleep(0.3)  # what was told has time to leave this process
+    if tries != 1:
+        die()
+    return "the second time"
+
+
+def unpicklable(_tell):
+    return lambda: None

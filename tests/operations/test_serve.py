@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from service.operations.serve import serve
+from service.operations.token import token
 from tests.operations.conftest import start
 
 
@@ -50,7 +51,7 @@ def test_it_ends_at_once_and_takes_its_workers_along():
     server = start("--host", "localhost")
     workers = children_of(server.process.pid)
     assert workers
-    assert server.stop() == (0, "")
+    assert server.stop() == (0, [])
     deadline = time.monotonic() + 10
     while any(Path(f"/proc/{worker}").exists() for worker in workers):
         assert time.monotonic() < deadline
@@ -97,3 +98,56 @@ def test_a_port_that_is_taken_is_told():
         result = CliRunner().invoke(serve, ["--port", port], obj=lambda _settings: Application())
     assert result.exit_code == 1
     assert f"Cannot listen on 127.0.0.1 port {port}: {os.strerror(98)}" in result.output
+
+
+def add_token(database: Path, may: str) -> str:
+    result = CliRunner().invoke(
+        token, ["add", f"for-{may}", "--may", may], env={"AERIAL_ASSAY_DATABASE": f"sqlite:///{database}"}
+    )
+    assert result.exit_code == 0, result.output
+    return result.output.strip()
+
+
+@pytest.mark.parametrize(
+    "setting", [{"AERIAL_ASSAY_TOKENS": "required"}, {"AERIAL_ASSAY_HOSTS": "assay.example"}]
+)
+def test_where_tokens_are_wanted_it_does_not_start_without_one(tmp_path, setting):
+    database = tmp_path / "kept.sqlite3"
+    place = {"AERIAL_ASSAY_DATABASE": f"sqlite:///{database}"}
+    assert "127.0.0.1 wants tokens, and no valid token is there" in refused(**place, **setting).output
+    assert not database.exists()
+    add_token(database, "read")
+    CliRunner().invoke(token, ["revoke", "for-read"], env=place)
+    assert "aerial-assay token add" in refused("--host", "0.0.0.0", **place).output  # noqa: S104 (must be refused)
+
+
+def test_with_a_token_it_listens_on_every_address_and_lets_no_other_in(tmp_path):
+    database = tmp_path / "kept.sqlite3"
+    secret = add_token(database, "admin")
+    server = start("--host", "0.0.0.0", AERIAL_ASSAY_DATABASE=f"sqlite:///{database}")  # noqa: S104 (with a token)
+    try:
+        url = server.url.replace("0.0.0.0", "127.0.0.1")  # noqa: S104 (as it was printed)
+        assert httpx.get(f"{url}/healthz").status_code == 200
+        assert httpx.get(f"{url}/metrics").status_code == 401
+        assert httpx.get(f"{url}/metrics", headers={"Authorization": f"Bearer {secret}"}).status_code == 200
+    finally:
+        server.ask_to_stop()
+        status, log = server.ended()
+    assert status == 0
+    assert [(line["route"], line["status"], line["owner"]) for line in log] == [
+        ("/healthz", 200, ""),
+        ("/metrics", 401, ""),
+        ("/metrics", 200, "for-admin"),
+    ]
+    assert secret not in str(log)
+
+
+def test_readiness_asks_the_database_that_was_named(tmp_path):
+    server = start(AERIAL_ASSAY_DATABASE=f"sqlite:///{tmp_path}")  # a folder is no database
+    try:
+        answer = httpx.get(f"{server.url}/readyz")
+        assert (answer.status_code, answer.headers["Retry-After"]) == (503, "10")
+        assert answer.json()["detail"] == "The database does not answer."
+        assert httpx.get(f"{server.url}/healthz").status_code == 200
+    finally:
+        server.stop()

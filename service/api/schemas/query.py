@@ -75,6 +75,7 @@ class VerdictQuerySchema(Schema):
     highest = NumberText(metadata=told("Highest end of the scale."))
     resolution = NumberText(metadata=told("Smallest step that the meter shows."))
     needed = NumberText(metadata=told("Level in dB at which reception fails."))
+    impedance_ohm = NumberText(metadata=told("Impedance of the meter's input: joins dBm to dBuV and dBmV."))
     margin = NumberText(metadata=told("Smallest difference you would act on."))
     confidence = NumberText(metadata=told("From 0.80 to 0.99; 0.95 by default."))
     planned_rounds = WholeNumberText(metadata=told("Rounds planned; 6 by default."))
@@ -94,7 +95,7 @@ class VerdictQuerySchema(Schema):
     )
 
 
-METER_FIELDS = ("unit", "lowest", "highest", "resolution", "needed")
+METER_FIELDS = ("unit", "lowest", "highest", "resolution", "needed", "impedance_ohm")
 TRIAL_FIELDS = (
     "title",
     "margin",

@@ -1,0 +1,207 @@
+"""/v1/trials/{id}/analyses and /v1/analyses: kept trials analysed, now or later, and reported on."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Response, request
+
+from service.api.access import owner
+from service.api.analyses_desk import analyses_desk
+from service.api.bodies import JSON, whole_body
+from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.negotiation import VERDICT_FORMS, wanted_form
+from service.api.noun import Answers, Noun
+from service.api.problems import problem_document
+from service.api.report_answers import report_answer
+from service.api.schemas.analysis import AnalysisSchema
+from service.api.schemas.kept_analyses import (
+    ANALYSES_A_PAGE,
+    AnalysisBriefSchema,
+    AnalysisPageQuerySchema,
+    AnalysisPageSchema,
+    AnalysisReportQuerySchema,
+    KeptAnalysisSchema,
+)
+from service.api.strict_json import json_answer
+from service.errors import BadRequest
+from service.jobs.kept_analyses import Asked
+from service.jobs.versions import program_version
+from service.storage.analysis_rows import KeptAnalysis
+
+OF_TRIAL = "/v1/trials/<trial_id>/analyses"
+ONE = "/v1/analyses/<analysis_id>"
+LATER = "respond-async"
+POLL_SECONDS = "1"
+STORED = (500, 503)
+PREFER = {
+    "in": "header",
+    "name": "Prefer",
+    "schema": {"type": "string"},
+    "description": f"{LATER}: answer at once, with an analysis that waits its turn (RFC 7240).",
+}
+IF_NONE_MATCH = {
+    "in": "header",
+    "name": "If-None-Match",
+    "schema": {"type": "string"},
+    "description": "The ETag of what is there already; 304 if it has not changed.",
+}
+TEXT = {"type": "string"}
+PDF = {"type": "string", "contentMediaType": "application/pdf"}
+
+analyses = Noun("analyses", __name__, description="Verdicts on kept trials, kept with them.")
+
+
+@analyses.operation(
+    OF_TRIAL,
+    method="POST",
+    forms=[(JSON, KeptAnalysisSchema)],
+    answers=Answers(
+        (200, 201, 202),
+        {
+            "Location": "The path of the analysis.",
+            "Retry-After": "202: the seconds after which to look again.",
+            "Preference-Applied": "202: that it is done later.",
+        },
+    ),
+    problems=(400, 404, 409, 413, *STORED, 507),
+    parameters=[PREFER],
+)
+def analyse_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
+    """Analyse a kept trial as it is now.
+
+    200 with the analysis that is there already where the trial has not changed since; 201 with a new one; or
+    202 with one that waits or runs, where the request prefers that. The body is empty.
+    """
+    if whole_body(request):
+        raise BadRequest("This takes no body: what is analysed is the trial as it is kept.")
+    desk = analyses_desk()
+    asked = desk.ask(owner(), trial_id) if LATER in _preferences() else desk.analyse_now(owner(), trial_id)
+    if asked.document is not None:
+        answer = json_answer(shown_whole(asked), status=201 if asked.new else 200)
+    else:
+        answer = json_answer(shown_whole(asked), status=202)
+        answer.headers["Retry-After"] = POLL_SECONDS
+        answer.headers["Preference-Applied"] = LATER
+    answer.headers["Location"] = f"/v1/analyses/{asked.analysis.id}"
+    return answer
+
+
+@analyses.operation(
+    OF_TRIAL,
+    query=AnalysisPageQuerySchema,
+    forms=[(JSON, AnalysisPageSchema)],
+    answers=Answers(headers={"Link": 'The next page, rel="next".'}),
+    problems=(404, *STORED),
+)
+def list_analyses(query: Mapping[str, Any], trial_id: str) -> Response:
+    """List the analyses of a trial, the newest first."""
+    limit = query.get("limit", ANALYSES_A_PAGE)
+    question = {"list": "analyses", "owner": owner(), "trial": trial_id, "limit": limit}
+    after = place_of(query.get("cursor"), question)
+    behind = None if after is None else (after[0], after[1])
+    page = analyses_desk().page(owner(), trial_id, behind, limit=limit + 1)
+    last = page[limit - 1] if len(page) > limit else None
+    cursor = None if last is None else cursor_text(question, [last.created_at, last.id])
+    given = {"limit": limit} if "limit" in query else {}
+    following = next_page(f"/v1/trials/{trial_id}/analyses", given, cursor)
+    entries = [shown(analysis) for analysis in page[:limit]]
+    return linked(json_answer({"analyses": entries, "next": following}), following)
+
+
+@analyses.operation(
+    ONE,
+    forms=[(JSON, KeptAnalysisSchema)],
+    answers=Answers(
+        headers={"ETag": "Changes with state and stage.", "Retry-After": "While it waits or runs."}
+    ),
+    problems=(404, *STORED),
+    parameters=[IF_NONE_MATCH],
+)
+def show_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
+    """Show an analysis: how it stands, and its document once it is done."""
+    asked = analyses_desk().get(owner(), analysis_id)
+    answer = json_answer(shown_whole(asked))
+    answer.set_etag(f"{asked.analysis.state}-{(asked.analysis.stage or '').replace(' ', '-')}")
+    if asked.analysis.finished_at is None:
+        answer.headers["Retry-After"] = POLL_SECONDS
+    answer.make_conditional(request)
+    return answer
+
+
+@analyses.operation(
+    ONE,
+    method="DELETE",
+    forms=[(JSON, AnalysisBriefSchema)],
+    problems=(404, 409, *STORED, 507),
+)
+def cancel_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
+    """Cancel an analysis that waits or runs; it stays in the list, as cancelled."""
+    return json_answer(shown(analyses_desk().cancel(owner(), analysis_id)))
+
+
+@analyses.operation(
+    f"{ONE}/report",
+    query=AnalysisReportQuerySchema,
+    forms=[
+        (JSON, AnalysisSchema),
+        ("text/html", TEXT),
+        ("application/pdf", PDF),
+        ("application/xml", TEXT),
+        ("text/markdown", TEXT),
+    ],
+    answers=Answers(headers={"ETag": "The same for the same form, paper and version of the program."}),
+    problems=(404, 406, 409, 413, *STORED, 501),
+    parameters=[IF_NONE_MATCH],
+)
+def report_analysis(query: Mapping[str, Any], analysis_id: str) -> Response:
+    """Report on an analysis that is done, in the form that the query or the Accept header asks for.
+
+    It is dated by when the analysis was done.
+    """
+    form = wanted_form(query.get("form"), request.accept_mimetypes, VERDICT_FORMS)
+    desk = analyses_desk()
+    analysis = desk.brief(owner(), analysis_id)
+    tag = f"{analysis.id}-{form}-{query['paper']}-{program_version().replace(' ', '-')}"
+    if analysis.state == "done" and request.if_none_match.contains_weak(tag):
+        answer = Response(status=304)
+    elif form == "json":
+        answer = json_answer(desk.document(owner(), analysis_id))
+    else:
+        answer = report_answer(desk.report(owner(), analysis_id, form=form, paper=query["paper"]), form)
+    answer.set_etag(tag, weak=True)  # another version of a library may set the same words otherwise
+    answer.headers["Vary"] = "Accept"
+    return answer
+
+
+def shown(analysis: KeptAnalysis) -> dict[str, Any]:
+    """An analysis as it is answered, without its document."""
+    path = f"/v1/analyses/{analysis.id}"
+    problem = analysis.problem
+    return {
+        "id": analysis.id,
+        "trial": analysis.trial_id,
+        "trial_version": analysis.trial_version,
+        "batches": analysis.batches,
+        "state": analysis.state,
+        "stage": analysis.stage,
+        "created_at": analysis.created_at,
+        "started_at": analysis.started_at,
+        "finished_at": analysis.finished_at,
+        "problem": None if problem is None else problem_document(**problem),
+        "links": {
+            "self": path,
+            "trial": f"/v1/trials/{analysis.trial_id}",
+            "report": f"{path}/report" if analysis.state == "done" else None,
+        },
+    }
+
+
+def shown_whole(asked: Asked) -> dict[str, Any]:
+    """The same with its document."""
+    return shown(asked.analysis) | {"analysis": asked.document}
+
+
+def _preferences() -> list[str]:
+    """The preferences of the request (RFC 7240) without their parameters; several headers are one list."""
+    stated = ",".join(request.headers.getlist("Prefer")).lower().split(",")
+    return [preference.split(";")[0].strip() for preference in stated]

@@ -1,0 +1,58 @@
+"""Places in a list that is answered in pages: opaque texts, each good for the question it came from alone."""
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from flask import Response
+
+from service.api.query import ParameterFault
+from service.errors import BadInput
+
+_DIGITS = 16
+
+
+def cursor_text(question: Mapping[str, Any], place: list[Any]) -> str:
+    """The cursor of a place in the answer to a question."""
+    content = json.dumps([place, _digest(question, place)], separators=(",", ":"))
+    return base64.urlsafe_b64encode(content.encode()).decode().rstrip("=")
+
+
+def place_of(cursor: str | None, question: Mapping[str, Any]) -> list[Any] | None:
+    """The place that a cursor tells, None without one.
+
+    Raises BadInput for a cursor that is none, or that came from another question.
+    """
+    if cursor is None:
+        return None
+    try:
+        content = base64.b64decode(cursor + "=" * (-len(cursor) % 4), altchars=b"-_", validate=True)
+        place, digest = json.loads(content)
+        if digest == _digest(question, place):
+            return list(place)
+    except (ValueError, TypeError, RecursionError):
+        pass
+    detail = "This is no cursor of this list and these parameters. Follow `next`, or leave the cursor out."
+    raise BadInput([ParameterFault(detail, parameter="cursor", given=cursor[:80])])
+
+
+def next_page(path: str, query: Mapping[str, Any], cursor: str | None) -> str | None:
+    """Path and query of the next page, None where there is none."""
+    if cursor is None:
+        return None
+    return f"{path}?{urlencode({**query, 'cursor': cursor})}"
+
+
+def linked(response: Response, following: str | None) -> Response:
+    """The answer with a link to the next page (RFC 8288)."""
+    if following is not None:
+        response.headers["Link"] = f'<{following}>; rel="next"'
+    return response
+
+
+def _digest(question: Mapping[str, Any], place: list[Any]) -> str:
+    text = json.dumps([sorted(question.items()), place], ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]

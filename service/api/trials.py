@@ -1,0 +1,137 @@
+"""/v1/trials: trials that are kept, found by their owner alone."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Response, request
+
+from service.api.access import owner
+from service.api.bodies import JSON, whole_body
+from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.kept_desks import trials_desk
+from service.api.noun import Answers, Noun
+from service.api.schemas.kept import (
+    TRIALS_A_PAGE,
+    KeptTrialSchema,
+    PageQuerySchema,
+    TrialPageSchema,
+    TrialPatchSchema,
+)
+from service.api.schemas.trial import TrialSchema
+from service.api.strict_json import json_answer
+from service.api.versions import tagged, wanted_version
+from service.errors import UnsupportedMedia
+from service.intake.strict_json import strict_json
+
+PATH = "/v1/trials"
+ONE = f"{PATH}/<trial_id>"
+MERGE_PATCH = "application/merge-patch+json"
+ETAG = {"ETag": "The version, for If-Match."}
+STORED = (500, 503)
+IF_MATCH = {
+    "in": "header",
+    "name": "If-Match",
+    "required": True,
+    "schema": {"type": "string"},
+    "description": "The ETag of what was read, or * for any version.",
+}
+
+trials = Noun("trials", __name__, description="Trials that are kept for weeks, fed as runs are done.")
+
+
+@trials.operation(
+    PATH,
+    method="POST",
+    forms=[(JSON, KeptTrialSchema)],
+    answers=Answers((201,), {"Location": "The path of the trial."} | ETAG),
+    problems=(400, 413, 415, *STORED, 507),
+    requestBody={"required": True, "content": {JSON: {"schema": TrialSchema}}},
+)
+def keep_trial(_query: Mapping[str, Any]) -> Response:
+    """Keep a trial.
+
+    Whether the elements that it refers to are there is checked when it is analysed.
+    """
+    seen = trials_desk().create(owner(), _json_body(JSON))
+    answer = json_answer(seen.document, status=201)
+    answer.headers["Location"] = f"{PATH}/{seen.document['id']}"
+    return tagged(answer, seen.version)
+
+
+@trials.operation(
+    PATH,
+    query=PageQuerySchema,
+    forms=[(JSON, TrialPageSchema)],
+    answers=Answers(headers={"Link": 'The next page, rel="next".'}),
+    problems=STORED,
+)
+def list_trials(query: Mapping[str, Any]) -> Response:
+    """List the trials that are kept, the newest first."""
+    limit = query.get("limit", TRIALS_A_PAGE)
+    question = {"list": "trials", "owner": owner(), "limit": limit}
+    after = place_of(query.get("cursor"), question)
+    page = trials_desk().page(owner(), None if after is None else (after[0], after[1]), limit=limit + 1)
+    shown, more = page[:limit], len(page) > limit
+    cursor = cursor_text(question, [shown[-1]["created_at"], shown[-1]["id"]]) if more else None
+    given = {"limit": limit} if "limit" in query else {}
+    following = next_page(PATH, given, cursor)
+    return linked(json_answer({"trials": shown, "next": following}), following)
+
+
+@trials.operation(
+    ONE, forms=[(JSON, KeptTrialSchema)], answers=Answers(headers=ETAG), problems=(404, *STORED)
+)
+def show_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
+    """Show a trial: its document as it was given, and what became of it."""
+    seen = trials_desk().get(owner(), trial_id)
+    answer = tagged(json_answer(seen.document), seen.version)
+    answer.make_conditional(request)
+    return answer
+
+
+@trials.operation(
+    ONE,
+    method="PATCH",
+    forms=[(JSON, KeptTrialSchema)],
+    answers=Answers(headers=ETAG),
+    problems=(400, 404, 412, 413, 415, 428, *STORED, 507),
+    parameters=[IF_MATCH],
+    requestBody={
+        "required": True,
+        "description": "Members of the trial document, and the reason.",
+        "content": {MERGE_PATCH: {"schema": TrialPatchSchema}, JSON: {"schema": TrialPatchSchema}},
+    },
+)
+def change_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
+    """Change a trial by a merge patch (RFC 7396).
+
+    After readings have come, the plan (margin, confidence, planned_rounds, looks, reference), struck runs and
+    whatever else moves the verdict change only with a reason; the change is kept, dated and printed. The
+    meter that readings were read by stays.
+    """
+    version = wanted_version()
+    seen = trials_desk().change(owner(), trial_id, _json_body(JSON, MERGE_PATCH), version=version)
+    return tagged(json_answer(seen.document), seen.version)
+
+
+@trials.operation(
+    ONE,
+    method="DELETE",
+    answers=Answers((204,)),
+    problems=(404, 412, 428, *STORED, 507),
+    parameters=[IF_MATCH],
+)
+def remove_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
+    """Remove a trial with all its readings and analyses."""
+    trials_desk().remove(owner(), trial_id, wanted_version())
+    return Response(status=204)
+
+
+def _json_body(*media_types: str) -> Any:
+    """The JSON that the request brings. Raises UnsupportedMedia for another media type, BadRequest."""
+    if request.mimetype not in media_types:
+        read = ", ".join(media_types)
+        header = "Accept-Patch" if request.method == "PATCH" else "Accept-Post"
+        given = request.mimetype or "A body without Content-Type"
+        raise UnsupportedMedia(f"{given} is not read here. Read is: {read}.", headers={header: read})
+    return strict_json(whole_body(request))

@@ -1,0 +1,30 @@
+"""Who is told of work done, to count it."""
+
+from collections.abc import Mapping
+from typing import Any, Protocol
+
+
+class Observer(Protocol):
+    """Counts work."""
+
+    def analysed(self, outcome: str) -> None:
+        """A verdict was reached; `outcome` is one of the three."""
+
+    def taken_in(self, rows: int) -> None:
+        """A batch of so many rows was read."""
+
+
+class Unobserved:
+    """Counts nothing."""
+
+    def analysed(self, outcome: str) -> None:
+        """Nothing."""
+
+    def taken_in(self, rows: int) -> None:
+        """Nothing."""
+
+
+def tell_of(observer: Observer, document: Mapping[str, Any]) -> None:
+    """Tell of an analysis document that was made of a batch just read."""
+    observer.taken_in(document["read_as"]["rows"])
+    observer.analysed(document["verdict"]["outcome"])
