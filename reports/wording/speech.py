@@ -94,13 +94,17 @@ def speech_of(document: doc.Document) -> Speech:
 
 
 def listed(names: Sequence[object], *, most: int = MOST_NAMES, joined: str = "and") -> str:
-    """Names as one phrase: "A, B and C"; beyond `most` the rest is counted ("A, B and 4 more")."""
+    """Names as one phrase: "A, B and C"; beyond `most` the rest is counted ("A, B and 4 more").
+
+    `joined` stands before the last: "; and" where names hold an "and" themselves.
+    """
     shown = [doc.clean(name) for name in names[:most]]
     if len(names) > most:
         shown.append(f"{numerals.count(len(names) - most)} more")
     if len(shown) < 2:
         return "".join(shown)
-    return f"{', '.join(shown[:-1])} {joined} {shown[-1]}"
+    before = "" if joined.startswith(";") else " "
+    return f"{', '.join(shown[:-1])}{before}{joined} {shown[-1]}"
 
 
 def sentences(*parts: str) -> str:

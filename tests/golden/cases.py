@@ -1,14 +1,18 @@
 """Which file of readings stands beside which trial, and the document that is made of them."""
 
+import hashlib
 import json
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from service.jobs.archived_trial import machine_here
 from service.jobs.verdicts import Batch
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 KEPT = Path(__file__).parent
+MADE_ON = KEPT / "made_on.sha256"
+"""The digest of system and processor the documents were made on: these may move the last digit."""
 MEDIA_TYPES = {
     ".json": "application/json",
     ".csv": "text/csv",
@@ -53,3 +57,8 @@ CASES = (
 def text_of(document: dict[str, Any]) -> str:
     """A document as it is kept: one value a line, so that a change can be read."""
     return json.dumps(document, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def processor_digest() -> str:
+    """The digest of the system and processor here."""
+    return hashlib.sha256(json.dumps(machine_here()).encode()).hexdigest()
