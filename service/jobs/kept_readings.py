@@ -75,13 +75,13 @@ class KeptReadings:
         """Do the work under its key, or give the answer that it got before."""
         if place.keyed is None:
             return work(None)
-        with self._releases.writing() as connection:
-            found(connection, place.owner, place.trial_id)
-            claim = claim_or_answer(connection, place.owner, place.keyed, limits=self._limits)
-        if isinstance(claim, Answer):
-            return claim
         with ExitStack() as undo:
-            undo.callback(self._releases.release, claim)
+            with self._releases.writing() as connection:
+                found(connection, place.owner, place.trial_id)
+                claim = claim_or_answer(connection, place.owner, place.keyed, limits=self._limits)
+                if isinstance(claim, Answer):
+                    return claim
+                undo.callback(self._releases.release, claim)  # already here: a commit may fail after all
             answer = work(claim)
             undo.pop_all()
         return answer

@@ -2,10 +2,12 @@
 
 import shutil
 import sqlite3
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
+from service.errors import StorageUnavailable
 from tests.api.kept_requests import Kept, problem, rows
 
 
@@ -88,6 +90,23 @@ def test_a_file_that_is_locked_while_a_batch_is_read(sqlite_trial, tmp_path, mon
     monkeypatch.undo()
     other.execute("ROLLBACK")
     other.close()
+    assert trial.sent(rows("a"), key="a")["batch"] == 1
+
+
+def test_a_claim_that_was_written_though_its_commit_seemed_to_fail(sqlite_trial, monkeypatch):
+    """As when a database crashes between writing a commit and saying so."""
+    trial, database = sqlite_trial, sqlite_trial.client.application.database
+    begin = database.begin
+
+    @contextmanager
+    def unconfirmed():
+        with begin() as connection:
+            yield connection
+        monkeypatch.undo()
+        raise StorageUnavailable("Nobody knows whether it was written. Try again.")
+
+    monkeypatch.setattr(database, "begin", unconfirmed)
+    problem(trial.send(rows("a"), key="a"), 503)
     assert trial.sent(rows("a"), key="a")["batch"] == 1
 
 

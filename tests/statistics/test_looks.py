@@ -79,3 +79,12 @@ def test_the_store_keeps_what_was_made_and_drops_the_oldest():
     for name in ("a", "b", "a", "c", "a"):
         store.fetch(name, lambda name=name: made.append(name) or {})
     assert made == ["a", "b", "c", "a"]
+
+
+def test_only_the_planned_end_of_three_or_more_is_counted_below_what_it_spends():
+    end, every = Plan(6, 0.05, False), Plan(6, 0.05, True)
+    assert end.counted(6, elements=3) == pytest.approx(0.04)
+    assert end.counted(6, elements=2) == end.spent(6, elements=2) == 0.05
+    assert end.counted(8, elements=3) == end.spent(8, elements=3)
+    assert end.counted(8, elements=2) == end.spent(8, elements=2)
+    assert every.counted(6, elements=3) == every.spent(6, elements=3)

@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from service.statistics.looks import step_cells
 from service.statistics.sign_flip import flip_interval, order_at_level, sign_flip, sign_flips
 
 numbers = st.lists(st.integers(-40, 40), min_size=2, max_size=9)
@@ -74,3 +75,16 @@ def test_several_sets_at_once_are_each_as_alone():
     assert [one.p_value for one in sign_flips(table, seed=3)] == [
         sign_flip(row, seed=3).p_value for row in table
     ]
+
+
+@pytest.mark.parametrize(("rounds", "order"), [(15, 819), (16, 1638), (17, 500), (30, 500)])
+def test_up_to_sixteen_rounds_the_cells_are_counted_beyond_there_are_twenty_thousand(rounds, order):
+    assert order_at_level(rounds, 0.05) == order
+    assert step_cells(rounds) == (2**rounds if rounds <= 16 else 20_000)
+
+
+def test_sixteen_differences_are_the_last_whose_subsets_are_all_taken():
+    values = np.random.default_rng(16).normal(size=16)
+    members = (np.arange(1, 2**16)[:, None] >> np.arange(16)) & 1
+    means = np.sort((members @ values) / members.sum(axis=1))
+    assert flip_interval(values, 100, seed=1) == pytest.approx((means[99], means[-100]), rel=1e-12)
