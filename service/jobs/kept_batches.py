@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -47,19 +48,21 @@ def read_content(batch: NewBatch, document: Mapping[str, Any], limits: Limits) -
     from service.trial.reading_columns import columns_of
 
     marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)
-    _, readings = read_batch(
-        batch.body, batch.media_type, trial=document_for_readings(document), marks=marks, limits=limits
-    )
-    columns = columns_of(readings.frame)
-    return Content(
-        media_type=batch.media_type,
-        **compressed(batch.body),
-        columns=packed(columns.arrays),
-        names=columns.names,
-        holds=_holds(columns),
-        rows=len(columns),
-        read_as=readings.read_as,
-    )
+    with ThreadPoolExecutor(1) as beside:  # compressing frees the interpreter's lock
+        body = beside.submit(compressed, batch.body)
+        _, readings = read_batch(
+            batch.body, batch.media_type, trial=document_for_readings(document), marks=marks, limits=limits
+        )
+        columns = columns_of(readings.frame)
+        return Content(
+            media_type=batch.media_type,
+            columns=packed(columns.arrays),
+            names=columns.names,
+            holds=_holds(columns),
+            rows=len(columns),
+            read_as=readings.read_as,
+            **body.result(),
+        )
 
 
 def _holds(columns: Any) -> dict[str, Any]:
