@@ -1,14 +1,14 @@
 """/v1/trials/{id}/analyses and /v1/analyses: kept trials analysed, now or later, and reported on."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.analyses_desk import analyses_desk
 from service.api.bodies import JSON, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.desk import kept_desks
 from service.api.negotiation import VERDICT_FORMS, wanted_form
 from service.api.noun import Answers, Noun
 from service.api.problems import problem_document
@@ -24,9 +24,11 @@ from service.api.schemas.kept_analyses import (
 )
 from service.api.strict_json import json_answer
 from service.errors import BadRequest
-from service.jobs.kept_analyses import Asked
 from service.jobs.versions import program_version
-from service.storage.analysis_rows import KeptAnalysis
+
+if TYPE_CHECKING:
+    from service.jobs.kept_analyses import Asked
+    from service.storage.analysis_rows import KeptAnalysis
 
 OF_TRIAL = "/v1/trials/<trial_id>/analyses"
 ONE = "/v1/analyses/<analysis_id>"
@@ -74,7 +76,7 @@ def analyse_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     """
     if whole_body(request):
         raise BadRequest("This takes no body: what is analysed is the trial as it is kept.")
-    desk = analyses_desk()
+    desk = kept_desks().analyses
     asked = desk.ask(owner(), trial_id) if LATER in _preferences() else desk.analyse_now(owner(), trial_id)
     if asked.document is not None:
         answer = json_answer(shown_whole(asked), status=201 if asked.new else 200)
@@ -99,7 +101,7 @@ def list_analyses(query: Mapping[str, Any], trial_id: str) -> Response:
     question = {"list": "analyses", "owner": owner(), "trial": trial_id, "limit": limit}
     after = place_of(query.get("cursor"), question)
     behind = None if after is None else (after[0], after[1])
-    page = analyses_desk().page(owner(), trial_id, behind, limit=limit + 1)
+    page = kept_desks().analyses.page(owner(), trial_id, behind, limit=limit + 1)
     last = page[limit - 1] if len(page) > limit else None
     cursor = None if last is None else cursor_text(question, [last.created_at, last.id])
     given = {"limit": limit} if "limit" in query else {}
@@ -119,7 +121,7 @@ def list_analyses(query: Mapping[str, Any], trial_id: str) -> Response:
 )
 def show_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
     """Show an analysis: how it stands, and its document once it is done."""
-    asked = analyses_desk().get(owner(), analysis_id)
+    asked = kept_desks().analyses.get(owner(), analysis_id)
     answer = json_answer(shown_whole(asked))
     answer.set_etag(f"{asked.analysis.state}-{(asked.analysis.stage or '').replace(' ', '-')}")
     if asked.analysis.finished_at is None:
@@ -136,7 +138,7 @@ def show_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
 )
 def cancel_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
     """Cancel an analysis that waits or runs; it stays in the list, as cancelled."""
-    return json_answer(shown(analyses_desk().cancel(owner(), analysis_id)))
+    return json_answer(shown(kept_desks().analyses.cancel(owner(), analysis_id)))
 
 
 @analyses.operation(
@@ -159,7 +161,7 @@ def report_analysis(query: Mapping[str, Any], analysis_id: str) -> Response:
     It is dated by when the analysis was done.
     """
     form = wanted_form(query.get("form"), request.accept_mimetypes, VERDICT_FORMS)
-    desk = analyses_desk()
+    desk = kept_desks().analyses
     analysis = desk.brief(owner(), analysis_id)
     tag = f"{analysis.id}-{form}-{query['paper']}-{program_version().replace(' ', '-')}"
     if analysis.state == "done" and request.if_none_match.contains_weak(tag):
@@ -173,7 +175,7 @@ def report_analysis(query: Mapping[str, Any], analysis_id: str) -> Response:
     return answer
 
 
-def shown(analysis: KeptAnalysis) -> dict[str, Any]:
+def shown(analysis: "KeptAnalysis") -> dict[str, Any]:
     """An analysis as it is answered, without its document."""
     path = f"/v1/analyses/{analysis.id}"
     problem = analysis.problem
@@ -196,7 +198,7 @@ def shown(analysis: KeptAnalysis) -> dict[str, Any]:
     }
 
 
-def shown_whole(asked: Asked) -> dict[str, Any]:
+def shown_whole(asked: "Asked") -> dict[str, Any]:
     """The same with its document."""
     return shown(asked.analysis) | {"analysis": asked.document}
 

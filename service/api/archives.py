@@ -1,33 +1,23 @@
 """/v1/trials/{id}/archive and /replay: all that a verdict needs, and the verdict reached again from it."""
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
-from flask import Flask, Response, current_app, request
+from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import JSON, whole_body
+from service.api.desk import kept_desks
 from service.api.noun import Answers, Noun
 from service.api.schemas.archive import ReplaySchema
 from service.api.strict_json import json_answer
 from service.errors import UnsupportedMedia
-from service.jobs.archive_desk import ArchiveDesk
 
 ZIP = "application/zip"
 BYTES = {"type": "string", "contentMediaType": ZIP}
 STORED = (500, 503)
-_KEY = "aerial_assay_archives"
 
 archives = Noun("archives", __name__, description="Kept trials archived, and their verdicts reached again.")
-
-
-def hand_archive_desk(app: Flask, desk: ArchiveDesk) -> None:
-    """Hand the desk to the routes of the app."""
-    app.extensions[_KEY] = desk
-
-
-def _desk() -> ArchiveDesk:
-    return cast(ArchiveDesk, current_app.extensions[_KEY])
 
 
 @archives.operation(
@@ -42,7 +32,7 @@ def archive_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     The trial document, its history, each batch as it came and as it was understood, the merged readings, the
     analysis document, seed, versions, and a list of SHA-256. The trial is analysed if it is not yet.
     """
-    answer = Response(_desk().archive(owner(), trial_id), content_type=ZIP)
+    answer = Response(kept_desks().archives.archive(owner(), trial_id), content_type=ZIP)
     answer.headers["Content-Disposition"] = f'attachment; filename="trial-{trial_id}.zip"'
     return answer
 
@@ -63,10 +53,10 @@ def replay_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     """
     body = whole_body(request)
     if not body:
-        return json_answer(_desk().replay_kept(owner(), trial_id))
+        return json_answer(kept_desks().archives.replay_kept(owner(), trial_id))
     if request.mimetype != ZIP:
         given = request.mimetype or "A body without Content-Type"
         raise UnsupportedMedia(
             f"{given} is not read here. Send an archive as {ZIP}, or no body.", headers={"Accept-Post": ZIP}
         )
-    return json_answer(_desk().replay_archive(trial_id, body))
+    return json_answer(kept_desks().archives.replay_archive(trial_id, body))

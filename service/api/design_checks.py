@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from typing import Any, cast
+from typing import Any
 
-from flask import Flask, Response, current_app, request
+from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, batch_of, whole_body
+from service.api.desk import kept_desks
 from service.api.negotiation import CHECK_FORMS, wanted_form
 from service.api.noun import Answers, Noun
 from service.api.query import ParameterFault
@@ -23,14 +24,13 @@ from service.api.verdicts import BODY, PDF, TEXT, trial_faults_in_query, vary_by
 from service.errors import BadInput, Fault
 from service.intake.strict_json import strict_json
 from service.jobs.check_questions import Names, is_kept, names_of_kept, names_of_query
-from service.jobs.design_checks import CheckDesk, CheckForm
+from service.jobs.design_checks import CheckForm
 from service.jobs.verdicts import MadeReport
 
 MOST_KEPT_BYTES = 65_536
 """No longer is a body that names elements of kept trials; a longer one holds readings."""
 OUTCOME = "X-Outcome"
 IN_QUERY = ("baseline", "candidate", "samples")
-_KEY = "aerial_assay_check_desk"
 BODIES = {
     "required": True,
     "description": "A trial with its readings, as for a verdict, and the names; or elements of kept trials.",
@@ -41,11 +41,6 @@ BODIES = {
 }
 
 design_checks = Noun("design-checks", __name__, description="Is the candidate as good as the baseline?")
-
-
-def hand_check_desk(app: Flask, desk: CheckDesk) -> None:
-    """Hand the desk to the route."""
-    app.extensions[_KEY] = desk
 
 
 @design_checks.operation(
@@ -86,7 +81,7 @@ design_checks.after_request(vary_by_accept)
 
 
 def _found(query: Mapping[str, Any], wish: CheckForm | None) -> dict[str, Any] | MadeReport:
-    desk = cast(CheckDesk, current_app.extensions[_KEY])
+    desk = kept_desks().checks
     kept = _kept(query)
     if kept is not None:
         return desk.of_kept(owner(), kept, wish)

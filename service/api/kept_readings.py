@@ -2,14 +2,14 @@
 
 import hashlib
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, accept_post, batch_of, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
-from service.api.kept_desks import readings_desk, trials_desk
+from service.api.desk import kept_desks
 from service.api.negotiation import wanted_form
 from service.api.noun import Answers, Noun
 from service.api.query import ParameterFault
@@ -26,9 +26,11 @@ from service.api.strict_json import json_answer, json_text
 from service.api.trials import ONE, PATH, STORED
 from service.api.versions import tagged
 from service.errors import BadInput, UnsupportedMedia
-from service.jobs.kept_batches import NewBatch
-from service.jobs.kept_keys import Answer, Keyed, check_key
-from service.jobs.kept_readings import Place
+
+if TYPE_CHECKING:
+    from service.jobs.kept_batches import NewBatch
+    from service.jobs.kept_keys import Answer, Keyed
+    from service.jobs.kept_readings import Place
 
 TEXT = {"type": "string"}
 IDEMPOTENCY_KEY = {
@@ -62,12 +64,14 @@ def keep_readings(query: Mapping[str, Any], trial_id: str) -> Response:
     A cell that is there already is refused with the batch that holds it, unless the batch corrects; what it
     replaces stays in the history. A batch is taken back by withdraws and reason.
     """
+    from service.jobs.kept_readings import Place
+
     body = whole_body(request)
     place = Place(owner(), trial_id, _keyed(body))
     if "withdraws" in query:
         answer = _withdrawn(place, query, body)
     else:
-        answer = readings_desk().add(place, _new_batch(query, body))
+        answer = kept_desks().readings.add(place, _new_batch(query, body))
     return _told(answer)
 
 
@@ -88,8 +92,8 @@ def export_readings(query: Mapping[str, Any], trial_id: str) -> Response:
     limit = query.get("limit", READINGS_A_PAGE if form == "json" else None)
     question = {"list": "readings", "owner": owner(), "trial": trial_id, "form": form, "limit": limit}
     last, start = place_of(query.get("cursor"), question) or (None, 0)
-    material = trials_desk().material(owner(), trial_id, up_to=last)
-    page = readings_desk().page(material, form, start=start, limit=limit)
+    material = kept_desks().trials.material(owner(), trial_id, up_to=last)
+    page = kept_desks().readings.page(material, form, start=start, limit=limit)
     cursor = cursor_text(question, [material.last_batch, start + page.rows]) if page.more else None
     given = {"form": form} | ({"limit": limit} if "limit" in query else {})
     following = next_page(f"{PATH}/{trial_id}/readings", given, cursor)
@@ -114,7 +118,9 @@ def _page_answer(content: bytes, form: str, following: str | None) -> Response:
     return answer
 
 
-def _new_batch(query: Mapping[str, Any], body: bytes) -> NewBatch:
+def _new_batch(query: Mapping[str, Any], body: bytes) -> "NewBatch":
+    from service.jobs.kept_batches import NewBatch
+
     if "reason" in query:
         detail = "A reason by itself says nothing. Corrections give it in corrects=REASON."
         raise BadInput([ParameterFault(detail, parameter="reason", given=query["reason"])])
@@ -134,7 +140,7 @@ def _new_batch(query: Mapping[str, Any], body: bytes) -> NewBatch:
     )
 
 
-def _withdrawn(place: Place, query: Mapping[str, Any], body: bytes) -> Answer:
+def _withdrawn(place: "Place", query: Mapping[str, Any], body: bytes) -> "Answer":
     faults = []
     if "reason" not in query:
         detail = "Say why the batch is taken back: it is kept and printed."
@@ -144,10 +150,12 @@ def _withdrawn(place: Place, query: Mapping[str, Any], body: bytes) -> Answer:
         faults.append(ParameterFault(detail, parameter="withdraws", given=query["withdraws"]))
     if faults:
         raise BadInput(faults)
-    return readings_desk().withdraw(place, query["withdraws"], query["reason"])
+    return kept_desks().readings.withdraw(place, query["withdraws"], query["reason"])
 
 
-def _keyed(body: bytes) -> Keyed | None:
+def _keyed(body: bytes) -> "Keyed | None":
+    from service.jobs.kept_keys import Keyed, check_key
+
     key = request.headers.get("Idempotency-Key")
     if key is None:
         return None
@@ -155,5 +163,5 @@ def _keyed(body: bytes) -> Keyed | None:
     return Keyed(check_key(key), asked, hashlib.sha256(body).hexdigest())
 
 
-def _told(answer: Answer) -> Response:
+def _told(answer: "Answer") -> Response:
     return tagged(json_answer(answer.document, status=answer.status), int(answer.document["version"]))

@@ -1,12 +1,13 @@
 """POST /v1/plans: what to run, in which order, and what it can detect."""
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
-from flask import Flask, Response, current_app, request
+from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, file_and_document, whole_body
+from service.api.desk import kept_desks
 from service.api.negotiation import PLAN_FORMS, wanted_form
 from service.api.noun import Noun
 from service.api.report_answers import page_policy
@@ -15,7 +16,7 @@ from service.api.strict_json import json_answer
 from service.api.verdicts import FILE, PDF, TEXT, vary_by_accept
 from service.errors import BadInput, Fault, UnsupportedMedia
 from service.intake.strict_json import strict_json
-from service.jobs.plans import PlanDesk, Wish
+from service.jobs.plans import Wish
 from service.jobs.verdicts import Batch
 
 PART = "plan"
@@ -41,14 +42,8 @@ BODY = {
         },
     },
 }
-_KEY = "aerial_assay_plan_desk"
 
 plans = Noun("plans", __name__, description="What to run, in which order, and what it can detect.")
-
-
-def hand_plan_desk(app: Flask, desk: PlanDesk) -> None:
-    """Hand the desk to the route."""
-    app.extensions[_KEY] = desk
 
 
 @plans.operation(
@@ -75,7 +70,7 @@ def plan_trial(query: Mapping[str, Any]) -> Response:
     """
     form = wanted_form(query.get("form"), request.accept_mimetypes, PLAN_FORMS)
     question, file = _question()
-    desk = cast(PlanDesk, current_app.extensions[_KEY])
+    desk = kept_desks().plans
     if form == "json":
         return json_answer(desk.document(owner(), question, file))
     wish = Wish(form, query["paper"])

@@ -8,7 +8,7 @@ from flask import Response, request
 from service.api.access import owner
 from service.api.bodies import JSON, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
-from service.api.kept_desks import trials_desk
+from service.api.desk import kept_desks
 from service.api.noun import Answers, Noun
 from service.api.schemas.kept import (
     TRIALS_A_PAGE,
@@ -52,7 +52,7 @@ def keep_trial(_query: Mapping[str, Any]) -> Response:
 
     Whether the elements that it refers to are there is checked when it is analysed.
     """
-    seen = trials_desk().create(owner(), _json_body(JSON))
+    seen = kept_desks().trials.create(owner(), _json_body(JSON))
     answer = json_answer(seen.document, status=201)
     answer.headers["Location"] = f"{PATH}/{seen.document['id']}"
     return tagged(answer, seen.version)
@@ -70,7 +70,7 @@ def list_trials(query: Mapping[str, Any]) -> Response:
     limit = query.get("limit", TRIALS_A_PAGE)
     question = {"list": "trials", "owner": owner(), "limit": limit}
     after = place_of(query.get("cursor"), question)
-    page = trials_desk().page(owner(), None if after is None else (after[0], after[1]), limit=limit + 1)
+    page = kept_desks().trials.page(owner(), None if after is None else (after[0], after[1]), limit=limit + 1)
     shown, more = page[:limit], len(page) > limit
     cursor = cursor_text(question, [shown[-1]["created_at"], shown[-1]["id"]]) if more else None
     given = {"limit": limit} if "limit" in query else {}
@@ -83,7 +83,7 @@ def list_trials(query: Mapping[str, Any]) -> Response:
 )
 def show_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     """Show a trial: its document as it was given, and what became of it."""
-    seen = trials_desk().get(owner(), trial_id)
+    seen = kept_desks().trials.get(owner(), trial_id)
     answer = tagged(json_answer(seen.document), seen.version)
     answer.make_conditional(request)
     return answer
@@ -110,7 +110,7 @@ def change_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     meter that readings were read by stays.
     """
     version = wanted_version()
-    seen = trials_desk().change(owner(), trial_id, _json_body(JSON, MERGE_PATCH), version=version)
+    seen = kept_desks().trials.change(owner(), trial_id, _json_body(JSON, MERGE_PATCH), version=version)
     return tagged(json_answer(seen.document), seen.version)
 
 
@@ -123,7 +123,7 @@ def change_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
 )
 def remove_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     """Remove a trial with all its readings and analyses."""
-    trials_desk().remove(owner(), trial_id, wanted_version())
+    kept_desks().trials.remove(owner(), trial_id, wanted_version())
     return Response(status=204)
 
 

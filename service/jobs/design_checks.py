@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING, Any
 from service.errors import BadInput, Fault
 from service.jobs.check_questions import ONE_SHOT, Named, Names, names_of_body
 from service.jobs.failures import RendererMissingError
-from service.jobs.kept_material import Material
-from service.jobs.kept_trials import KeptTrials
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch, MadeReport
 from service.settings import Limits
 
 if TYPE_CHECKING:
     from service.analysis.design_check import CheckedTrial, Design
+    from service.jobs.kept_material import Material
+    from service.jobs.kept_trials import KeptTrials
     from service.statistics.bell_reference import Store
 
 Document = dict[str, Any]
@@ -41,7 +41,7 @@ class _Check:
     references: Path | None
     names: Names | None
     batch: Batch | None = None
-    materials: tuple[tuple[str, Material], ...] = ()
+    materials: "tuple[tuple[str, Material], ...]" = ()
 
     def document(self) -> Document:
         """The document with its sentences."""
@@ -142,7 +142,7 @@ class CheckDesk:
     references: the folder that keeps the bell-shaped references, None for none.
     """
 
-    def __init__(self, runner: Runner, trials: KeptTrials, *, limits: Limits, references: Path | None):
+    def __init__(self, runner: Runner, trials: "KeptTrials", *, limits: Limits, references: Path | None):
         self._runner = runner
         self._trials = trials
         self._limits = limits

@@ -11,14 +11,14 @@ from typing import TYPE_CHECKING, Any
 
 from service.errors import BadInput, Fault, TooLarge
 from service.jobs.failures import RendererMissingError
-from service.jobs.kept_material import Material
-from service.jobs.kept_trials import KeptTrials
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch
 from service.settings import Limits
 
 if TYPE_CHECKING:
     from service.analysis.plan_facts import SoFar
+    from service.jobs.kept_material import Material
+    from service.jobs.kept_trials import KeptTrials
     from service.trial.readings_table import Readings
     from service.trial.trial import Trial
 
@@ -31,7 +31,7 @@ class PlanDesk:
     """Has plans made, each within its time; `references` keeps the bell-shaped references, None for none."""
 
     runner: Runner
-    trials: KeptTrials
+    trials: "KeptTrials"
     limits: Limits
     references: Path | None
 
@@ -72,7 +72,7 @@ class _Plan:
     references: Path | None
     question: Mapping[str, Any]
     file: Batch | None = None
-    material: Material | None = None
+    material: "Material | None" = None
 
     def document(self) -> Document:
         """The document with its sentences. Raises BadInput with every fault."""

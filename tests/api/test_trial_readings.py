@@ -275,9 +275,7 @@ def test_changes_of_the_document_meanwhile_are_read_again(trial, monkeypatch):
 def test_limits_hold_for_the_trial_as_a_whole(kept_client, limit, body, monkeypatch):
     from dataclasses import replace
 
-    from service.api.kept_desks import _READINGS
-
-    desk = kept_client.application.extensions[_READINGS]
+    desk = kept_client.application.kept.readings
     monkeypatch.setattr(desk, "_limits", replace(desk._limits, **limit))
     trial = Kept.new(kept_client)
     trial.sent(rows("ab"))

@@ -1,0 +1,106 @@
+"""The desks of what is kept, each made when it is first asked for.
+
+Their database library is loaded then and not before: a command that keeps nothing does not wait for it.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from service.jobs.observing import Observer
+from service.jobs.runners import Runner
+from service.settings import Limits
+
+if TYPE_CHECKING:
+    from service.jobs.analysis_line import AnalysisLine
+    from service.jobs.analyst import Analyst
+    from service.jobs.archive_desk import ArchiveDesk
+    from service.jobs.design_checks import CheckDesk
+    from service.jobs.kept_analyses import KeptAnalyses
+    from service.jobs.kept_readings import KeptReadings
+    from service.jobs.kept_trials import KeptTrials
+    from service.jobs.plans import PlanDesk
+    from service.storage import Database
+
+
+@dataclass(frozen=True)
+class KeptDesks:
+    """All of them over one database and one runner.
+
+    at_once: how many analyses that wait are done at a time. in_use: whether there is a database to look at.
+    """
+
+    open_database: "Callable[[], Database]"
+    runner: Runner
+    limits: Limits
+    references: Path
+    observer: Observer
+    at_once: int
+    in_use: Callable[[], bool]
+
+    @cached_property
+    def trials(self) -> "KeptTrials":
+        """Trials, fed over weeks."""
+        from service.jobs.kept_trials import KeptTrials
+
+        return KeptTrials(self.open_database(), self.limits)
+
+    @cached_property
+    def readings(self) -> "KeptReadings":
+        """Their batches of readings."""
+        from service.jobs.kept_readings import KeptReadings
+
+        return KeptReadings(self.open_database(), self.runner, self.limits)
+
+    @cached_property
+    def plans(self) -> "PlanDesk":
+        """Plans, also of trials under way."""
+        from service.jobs.plans import PlanDesk
+
+        return PlanDesk(self.runner, self.trials, self.limits, self.references)
+
+    @cached_property
+    def checks(self) -> "CheckDesk":
+        """Design checks, also over two kept trials."""
+        from service.jobs.design_checks import CheckDesk
+
+        return CheckDesk(self.runner, self.trials, limits=self.limits, references=self.references)
+
+    @cached_property
+    def line(self) -> "AnalysisLine":
+        """Takes analyses that wait."""
+        from service.jobs.analysis_line import AnalysisLine
+
+        return AnalysisLine(
+            self.open_database(), self._analyst, self.runner, at_once=self.at_once, in_use=self.in_use
+        )
+
+    @cached_property
+    def analyses(self) -> "KeptAnalyses":
+        """Verdicts on kept trials."""
+        from service.jobs.kept_analyses import KeptAnalyses
+
+        joined = (self.trials, self.open_database(), self.runner)
+        return KeptAnalyses(*joined, analyst=self._analyst, line=self.line, limits=self.limits)
+
+    @cached_property
+    def archives(self) -> "ArchiveDesk":
+        """Archives, and verdicts reached again."""
+        from service.jobs.archive_desk import ArchiveDesk
+
+        joined = (self.open_database(), self.analyses, self.runner)
+        return ArchiveDesk(*joined, limits=self.limits, references=self.references)
+
+    @cached_property
+    def _analyst(self) -> "Analyst":
+        from service.jobs.analyst import Analyst
+
+        joined = (self.trials, self.open_database(), self.runner)
+        return Analyst(*joined, limits=self.limits, references=self.references, observer=self.observer)
+
+    def close(self) -> None:
+        """Put analyses under way back, to be taken up again."""
+        if "line" in vars(self):
+            self.line.close()
