@@ -22,7 +22,7 @@ _MARK_AT_START = re.compile(r"^(\s*)([-+=]|\d+[.)])(?=\s|$)")
 
 def render(document: Document) -> bytes:
     """The Markdown of a completed analysis document, in UTF-8."""
-    return written(_report(report_view(document, _no_picture, BOUNDS)))
+    return written(_report(report_view(document, without_picture, BOUNDS)))
 
 
 def written(lines: Iterator[str]) -> bytes:
@@ -107,5 +107,6 @@ def _harmless(found: re.Match[str]) -> str:
     return f"{found[1]}{found[2][:-1]}\\{found[2][-1]}"
 
 
-def _no_picture(_picture: Picture) -> Image:
+def without_picture(_picture: Picture) -> Image:
+    """Nothing: the words of a figure stand in its place."""
     return Image("", ())

@@ -2,11 +2,14 @@
 
 An estimate is rounded to the place of the second significant digit of its uncertainty, and only here, at the
 very end: outcomes were reached on unrounded numbers. Source: ISO/IEC Guide 98-3 (GUM) 7.2.6, from memory.
+The marks within a number are those of the locale (see `reports.locales`).
 Ties go to the even digit, on the shortest decimal that reads back as the same float.
 """
 
 import math
 from decimal import ROUND_HALF_EVEN, Decimal
+
+from reports.locales import spoken
 
 MINUS = "\N{MINUS SIGN}"
 NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
@@ -41,8 +44,8 @@ def estimate(value: float | None, uncertainty: float | None) -> str:
 
 def seen(value: float | None, step: float | None) -> str:
     """A number without an uncertainty, rounded to a tenth of the meter's step; "" where there is none."""
-    text = estimate(value, step)
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    text, mark = estimate(value, step), spoken().decimal
+    return text.rstrip("0").rstrip(mark) if mark in text else text
 
 
 def signed(value: float | None, uncertainty: float | None) -> str:
@@ -76,7 +79,7 @@ def count(number: float) -> str:
     """A count, thousands set apart; one decimal where it is an average."""
     rounded = round(float(number), 1)
     text = f"{rounded:,.0f}" if rounded == int(rounded) else f"{rounded:,.1f}"
-    return _typographic(text.replace(",", NARROW_SPACE))
+    return _typographic(text)
 
 
 def two_digits(value: float) -> str:
@@ -90,7 +93,7 @@ def probability(p: float | None) -> str:
     if p is None:
         return ""
     if p < 0.0001:
-        return "< 0.0001"
+        return f"< {fixed(0.0001, 4)}"
     places = 2 if p >= 0.1 else 3 if p >= 0.01 else 4
     return fixed(p, places)
 
@@ -128,6 +131,7 @@ def number_of(number: float, one: str, many: str) -> str:
 
 
 def _typographic(text: str) -> str:
-    bare = text.lstrip("-")
-    nothing = not any(digit in bare for digit in "123456789")
-    return bare if nothing or bare == text else MINUS + bare
+    """A number as Python writes it, "-1,024.5", with the marks of the locale and a typographic minus."""
+    locale = spoken()
+    bare = text.lstrip("-").translate({ord("."): locale.decimal, ord(","): locale.group})
+    return MINUS + bare if text.startswith("-") and any(digit in bare for digit in "123456789") else bare

@@ -10,18 +10,22 @@ import threading
 from base64 import b64encode
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, Final
 from urllib.parse import unquote, urlsplit
 
 from reports import charts, fonts, page
 from reports.charts.pictures import Picture
-from reports.document import Document
-from reports.view import report_view
+from reports.document import FIRST_STRONG_ISOLATE, Document
+from reports.page import Frame
+from reports.view import report_frame, report_view
 from reports.view.model import Bounds, Image
 
 WIDTH: Final = 180.0
 BOUNDS: Final = Bounds(rows=46, columns=10, picture_rows=24, picture_columns=12, channels=48)
+SHORT: Final = replace(BOUNDS, rows=24, columns=6, channels=24)
+MANY: Final = 24
 MOST_RUNNING: Final = 90
 NO_PANGO: Final = (
     "PDF reports need the pango library, which is not installed here: "
@@ -35,27 +39,30 @@ class PdfUnavailable(RuntimeError):  # noqa: N818 (said as it is: PDF is unavail
     """The system library that lays out PDF pages is missing; the message says how to install it."""
 
 
-def render(document: Document, *, paper: str = "a4") -> bytes:
+def render(document: Document, *, paper: str | None = None) -> bytes:
     """The PDF of a completed analysis document on A4 or Letter.
 
     ValueError for another paper, PdfUnavailable where pango is missing, PermissionError when a page asks for
     an address outside this package.
     """
-    style = _style(paper)
-    report = report_view(document, _draw, BOUNDS)
-    text = (
-        page.environment()
-        .get_template("report.html")
-        .render(
-            report=report,
-            running=shortened(report.title),
-            policies=(),
-            moments=(report.issued_at,) if report.issued_at else (),
-            styles=(),
-            places=(),
-        )
-    )
-    return written(text, style=style, identifier=report.report_id.encode("utf-8"))
+    report = report_view(document, draw, _bounds(document))
+    return laid_out(report_frame(report), paper=paper, report=report)
+
+
+def laid_out(frame: Frame, *, paper: str | None, sheets: tuple[str, ...] = (), **content: object) -> bytes:
+    """A PDF with the title at the head of every page.
+
+    `sheets` are further style sheets, `content` is what its template places. Raises what `render` raises.
+    """
+    own = page.style("palette", "both", "print", *sheets)
+    style = f"{fonts.face_rules()}\n{own}\n{page.paper_rule(paper)}"
+    text = page.filled(frame, running=shortened(frame.heading), policies=(), styles=(), places=(), **content)
+    return written(text, style=style, identifier=frame.identifier.encode("utf-8"))
+
+
+def _bounds(document: Document) -> Bounds:
+    """Of many elements no table can be printed whole, so less of each is: every row takes time."""
+    return SHORT if len(document["elements"]) > MANY else BOUNDS
 
 
 def written(text: str, *, style: str, identifier: bytes) -> bytes:
@@ -131,11 +138,9 @@ def _stopped_clock() -> Iterator[None]:
                 del os.environ["SOURCE_DATE_EPOCH"]
 
 
-def _style(paper: str) -> str:
-    own = page.style("palette", "both", "print")
-    return f"{fonts.face_rules()}\n{own}\n{page.paper_rule(paper)}"
-
-
-def _draw(picture: Picture) -> Image:
+def draw(picture: Picture) -> Image:
+    """A picture as this form shows it."""
     drawn = charts.svg(picture, width=WIDTH, text_as="text")
+    if FIRST_STRONG_ISOLATE.encode() in drawn:  # WeasyPrint sets letters of a picture from left to right
+        drawn = charts.svg(picture, width=WIDTH, text_as="outlines")
     return Image(f"data:image/svg+xml;base64,{b64encode(drawn).decode('ascii')}", ())

@@ -11,6 +11,7 @@ import click
 
 from service.client.check import check
 from service.client.commands import demo, verdict
+from service.client.history import history
 from service.client.kept_commands import send, trial
 from service.client.plan import plan
 from service.client.replay import replay
@@ -39,6 +40,7 @@ for part in (
     verdict,
     plan,
     check,
+    history,
     replay,
     trial,
     send,

@@ -6,19 +6,24 @@ from typing import TYPE_CHECKING
 
 from flask import Flask
 
+from service.api.access import owner
 from service.api.admission import Holder
 from service.api.analyses import analyses
 from service.api.archives import archives
+from service.api.baselines import baselines
 from service.api.channel_plans import channel_plans
 from service.api.conductor_loss import conductor_loss
 from service.api.design_checks import design_checks
-from service.api.desk import hand_desk, hand_kept_desks
+from service.api.design_histories import design_histories
+from service.api.desk import LOCALE, desk, hand_desk, hand_kept_desks, kept_desks
 from service.api.guards import SECURITY_HEADERS, guard
 from service.api.health import hand_checks, health
 from service.api.kept_readings import kept_readings
 from service.api.metrics import Metrics, hand_metrics, measured
+from service.api.negotiation import CHECK_FORMS, PLAN_FORMS, VERDICT_FORMS
 from service.api.plans import plans
-from service.api.problems import PROBLEM_MEDIA_TYPE, answer_errors_of, problem_document
+from service.api.problems import PROBLEM_MEDIA_TYPE, answer_errors_of, problem_document, problem_of
+from service.api.report_answers import report_answer
 from service.api.specification import CONFIGURATION, ProblemApi, described
 from service.api.strict_json import StrictProvider, json_text
 from service.api.trials import trials
@@ -28,10 +33,13 @@ from service.jobs.kept_desks import KeptDesks
 from service.jobs.pool import Pool
 from service.jobs.runners import Here, Runner
 from service.jobs.verdicts import VerdictDesk
+from service.pages.joined import Forms, Joined
+from service.pages.site import join_pages
 from service.settings import Limits, Settings
 
 if TYPE_CHECKING:
     from service.jobs.analysis_line import AnalysisLine
+    from service.jobs.delivery_line import Webhook
     from service.storage import Database
 
 FORM_FIELD_BYTES = 2**20
@@ -63,7 +71,7 @@ class Application(Flask):
     def start(self) -> None:
         """Start what works now instead of with the first request, and take up analyses that wait."""
         self.runner.start()
-        self.line.start()
+        self.kept.start()
 
     def close(self) -> None:
         """End what works; analyses under way are put back, to be taken up again."""
@@ -86,7 +94,7 @@ def create_app(settings: Settings | None = None) -> Application:
     app.json = StrictProvider(app)
     app.url_map.strict_slashes = False
     app.url_map.merge_slashes = False
-    app.config.from_mapping(_configuration(settings.limits))
+    app.config.from_mapping(_configuration(settings.limits) | {LOCALE: settings.locale})
     answer_errors_of(app)
     guard(app, settings, partial(_holder, app))
     api = ProblemApi(app)
@@ -96,9 +104,11 @@ def create_app(settings: Settings | None = None) -> Application:
         kept_readings,
         analyses,
         archives,
+        baselines,
         channel_plans,
         conductor_loss,
         design_checks,
+        design_histories,
         plans,
         described,
         health,
@@ -109,8 +119,7 @@ def create_app(settings: Settings | None = None) -> Application:
     counted = Metrics(app.runner.load)
     hand_metrics(app, counted)
     hand_checks(app, partial(_database_trouble, app, settings))
-    desk = VerdictDesk(app.runner, limits=settings.limits, references=references, observer=counted)
-    hand_desk(app, desk)
+    hand_desk(app, VerdictDesk(app.runner, limits=settings.limits, references=references, observer=counted))
     app.kept = KeptDesks(
         lambda: app.database,
         app.runner,
@@ -119,9 +128,25 @@ def create_app(settings: Settings | None = None) -> Application:
         observer=counted,
         at_once=max(1, settings.workers),
         in_use=partial(_in_use, settings),
+        webhook=_webhook(settings),
     )
     hand_kept_desks(app, app.kept)
+    join_pages(app, _joined(settings))
     return app
+
+
+def _joined(settings: Settings) -> Joined:
+    """What the pages use of the rest."""
+    return Joined(
+        verdicts=desk,
+        kept=kept_desks,
+        owner=owner,
+        problem=problem_of,
+        report=report_answer,
+        forms=Forms(verdict=VERDICT_FORMS, plan=PLAN_FORMS, check=CHECK_FORMS),
+        limits=settings.limits,
+        locale=settings.locale,
+    )
 
 
 def _runner(settings: Settings) -> Runner:
@@ -130,6 +155,14 @@ def _runner(settings: Settings) -> Runner:
     if settings.workers == 0:
         return Here()
     return Pool(settings.workers, waiting=settings.limits.waiting)
+
+
+def _webhook(settings: Settings) -> "Webhook | None":
+    if settings.webhook is None or settings.webhook_secret is None:
+        return None
+    from service.jobs.delivery_line import Webhook
+
+    return Webhook(settings.webhook, settings.webhook_secret, settings.webhook_private == "allowed")
 
 
 def _holder(app: Application, secret: str) -> Holder | None:

@@ -9,10 +9,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields
 from ipaddress import ip_address
 from pathlib import Path
+from urllib.parse import urlsplit
 
 PREFIX = "AERIAL_ASSAY_"
 SCHEDULER = re.compile(r"(tcp|tls)://[^\s/]+:\d{1,5}", re.ASCII)
 TOKENS = ("where needed", "required")
+PRIVATE = ("refused", "allowed")
+LOCALES = ("en-GB", "en-US", "en-DE")
+"""How reports write numbers and dates, and on what paper they print."""
+SECRET = re.compile(r"[!-~]{32,200}", re.ASCII)
+"""A secret as long as the digest that it keys, as RFC 2104 section 3 wants it."""
 SCOPES = ("read", "write", "admin")
 """What a token may, each with all before it: read and be told one-shot verdicts; keep trials; watch over the
 service."""
@@ -69,6 +75,11 @@ class Settings:
     hosts: names and addresses beyond the loopback by which clients may ask for the service.
     tokens: "where needed" (on any address but the loopback) or "required" (everywhere).
     stop_seconds: how long requests under way may go on when the server is asked to stop.
+    locale: how reports write numbers and dates where a request does not say, and their paper.
+    webhook: the URL that is told of every verdict on a kept trial, None for nobody.
+    webhook_secret: the secret that signs what it is told.
+    webhook_private: "refused" or "allowed": whether it may be at an address that is not of the public
+    internet, and without TLS.
     stated: the names of the settings and limits that the environment gave.
     """
 
@@ -81,6 +92,10 @@ class Settings:
     hosts: tuple[str, ...] = ()
     tokens: str = "where needed"
     stop_seconds: int = 30
+    locale: str = "en-GB"
+    webhook: str | None = None
+    webhook_secret: str | None = field(default=None, repr=False)
+    webhook_private: str = "refused"
     limits: Limits = field(default_factory=Limits)
     stated: frozenset[str] = field(default=frozenset(), compare=False)
 
@@ -102,9 +117,11 @@ def settings_from(environment: Mapping[str, str]) -> Settings:
     """The settings that `environment` gives, defaults elsewhere.
 
     Raises SettingError for a number that is none, for one below 1 (below 0 for PORT, WORKERS and
-    STOP_SECONDS), and for a word where others are allowed.
+    STOP_SECONDS), for a word where others are allowed, and for a WEBHOOK that could not be told in safety.
     """
     folder = environment.get(f"{PREFIX}REFERENCES")
+    private = _one_of(PRIVATE, environment, "webhook_private")
+    webhook, secret = _webhook(environment, private_allowed=private == "allowed")
     return Settings(
         host=environment.get(f"{PREFIX}HOST") or Settings.host,
         port=_count(environment, "port", 0, Settings.port),
@@ -115,6 +132,10 @@ def settings_from(environment: Mapping[str, str]) -> Settings:
         hosts=_words(environment.get(f"{PREFIX}HOSTS", "")),
         tokens=_one_of(TOKENS, environment, "tokens"),
         stop_seconds=_count(environment, "stop_seconds", 0, Settings.stop_seconds),
+        locale=_one_of(LOCALES, environment, "locale"),
+        webhook=webhook,
+        webhook_secret=secret,
+        webhook_private=private,
         limits=_limits(environment),
         stated=frozenset(name for name in NAMES if environment.get(PREFIX + name.upper())),
     )
@@ -137,6 +158,37 @@ def _compute(environment: Mapping[str, str]) -> str:
             "tcp://HOST:PORT or tls://HOST:PORT."
         )
     return text
+
+
+def _webhook(environment: Mapping[str, str], *, private_allowed: bool) -> tuple[str | None, str | None]:
+    """The URL that is told of verdicts and the secret that signs it; neither is shown where it is wrong."""
+    key = f"{PREFIX}WEBHOOK"
+    url, secret = environment.get(key) or None, environment.get(f"{key}_SECRET") or None
+    if url is None:
+        return None, secret
+    schemes = ("https", "http") if private_allowed else ("https",)
+    if not _names_a_place(url, schemes):
+        raise SettingError(
+            f"{key} is not a URL to send to: {' or '.join(schemes)}://HOST/PATH, without user, password or "
+            f"fragment. http is for receivers in your own network, with {key}_PRIVATE=allowed."
+        )
+    if secret is None or not SECRET.fullmatch(secret):
+        raise SettingError(
+            f"{key}_SECRET is not 32 to 200 printable ASCII characters without spaces; what is sent to {key} "
+            "is signed with it. `openssl rand -hex 32` makes one."
+        )
+    return url, secret
+
+
+def _names_a_place(url: str, schemes: Sequence[str]) -> bool:
+    if not url.isascii() or not url.isprintable() or " " in url:
+        return False
+    try:
+        parts = urlsplit(url)
+        nobody = parts.username is None and parts.password is None and not parts.fragment
+        return parts.scheme in schemes and bool(parts.hostname) and parts.port != 0 and nobody
+    except ValueError:
+        return False
 
 
 def _one_of(allowed: Sequence[str], environment: Mapping[str, str], name: str) -> str:

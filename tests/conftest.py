@@ -1,4 +1,4 @@
-"""Databases of both kinds; and Hypothesis looks at the same examples in every run."""
+"""Databases of both kinds; Hypothesis looks at the same examples in every run; answers are as described."""
 
 import os
 import uuid
@@ -20,6 +20,24 @@ def _no_data_of_the_user(tmp_path_factory):
         for name in [name for name in os.environ if name.startswith("AERIAL_ASSAY_")]:
             patch.delenv(name)
         yield
+
+
+@pytest.fixture(scope="session")
+def _watch():
+    from tests.contracts.described_answers import Watch
+
+    watch = Watch()
+    yield watch
+    watch.end()
+
+
+@pytest.fixture(autouse=True)
+def _every_answer_is_as_described(_watch):
+    """Whatever an application answered, here or while the test was set up, is what its description says."""
+    _watch.listen()
+    yield
+    _watch.listen()
+    assert _watch.heard() == []
 
 
 @pytest.fixture(scope="session")

@@ -2,8 +2,10 @@
 
 import io
 import json
+import os
 import subprocess
 import sys
+import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,6 +14,7 @@ import pytest
 
 from service.app import create_app
 from service.settings import Limits, Settings
+from service.storage.analysis_rows import find_analysis
 
 ROOT = Path(__file__).parents[1]
 OPENAPI = ROOT / "openapi"
@@ -202,6 +205,12 @@ def test_pango_missing_is_told_with_what_to_install(client, monkeypatch):
     assert "libpango" in answer.json["detail"]
 
 
+def test_what_keeps_nothing_does_not_load_the_database_library():
+    code = "import sys; from service.app import create_app; create_app(); print('sqlalchemy' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
+    assert done.stdout == "False\n"
+
+
 def test_any_wsgi_server_can_take_it():
     code = (
         "from service.wsgi import application\n"
@@ -211,3 +220,43 @@ def test_any_wsgi_server_can_take_it():
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout == "200 ready\n"
+
+
+FORKED = (
+    "import os, sys, service.wsgi\n"
+    "if os.fork():\n"
+    "    sys.exit(os.waitstatus_to_exitcode(os.wait()[1]))\n"
+    "service.wsgi.application.test_client().get('/healthz')\n"
+    "sys.stdin.read()\n"
+)
+
+
+def test_loaded_by_a_server_that_forks_it_takes_up_what_was_left_with_the_first_request(tmp_path):
+    left = create_app(Settings(database=f"sqlite:///{tmp_path / 'kept.sqlite3'}", references=tmp_path))
+    client = left.test_client()
+    trial = client.post("/v1/trials", json=json.loads(REQUEST)["trial"]).json["id"]
+    client.post(f"/v1/trials/{trial}/readings", json={"readings": json.loads(REQUEST)["readings"]})
+    left.kept.line.close()
+    asked = client.post(f"/v1/trials/{trial}/analyses", headers={"Prefer": "respond-async"})
+    assert (asked.status_code, asked.json["state"]) == (202, "waiting")
+    env = os.environ | {"AERIAL_ASSAY_DATABASE": f"sqlite:///{tmp_path / 'kept.sqlite3'}"}
+    serving = subprocess.Popen(
+        [sys.executable, "-c", FORKED],
+        cwd=ROOT,
+        env=env,
+        stdin=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    try:
+        state = "waiting"
+        for _ in range(300):
+            with left.database.reading() as connection:
+                state = find_analysis(connection, "", asked.json["id"]).state
+            if state == "done":
+                break
+            time.sleep(0.1)
+    finally:
+        _, told = serving.communicate(timeout=20)
+        left.close()
+        left.database.close()
+    assert (state, serving.returncode) == ("done", 0), told

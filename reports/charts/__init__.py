@@ -1,31 +1,51 @@
-"""The pictures of a report, drawn as SVG; one chart a file. Nothing here knows the analysis document."""
+"""The pictures of a report; one chart a file. Nothing here knows the analysis document."""
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING, Any, Final
 
+from reports.charts import (
+    card,
+    gains,
+    grid,
+    history,
+    metals,
+    narrowing,
+    pairs,
+    ranking,
+    rates,
+    rounds,
+    tiles,
+)
+from reports.charts import pictures as of
 from reports.charts.canvas import TextAs, settings
-from reports.charts.pictures import Metals, Pairs, Picture, Ranking, Rates, Rounds
 
 if TYPE_CHECKING:
     from reports.charts.canvas import Canvas
 
+DOTS_PER_INCH: Final = 152.4  # six dots a millimetre
+_DRAWN: Final[Mapping[type[of.Picture], "Callable[[Any, float], Canvas]"]] = {
+    of.Ranking: ranking.draw,
+    of.Pairs: pairs.draw,
+    of.Grid: grid.draw,
+    of.Narrowing: narrowing.draw,
+    of.Rounds: rounds.draw,
+    of.Gains: gains.draw,
+    of.Tiles: tiles.draw,
+    of.Rates: rates.draw,
+    of.Metals: metals.draw,
+    of.History: history.draw,
+    of.Card: card.draw,
+}
 
-def svg(picture: Picture, *, width: float, text_as: TextAs) -> bytes:
+
+def svg(picture: of.Picture, *, width: float, text_as: TextAs) -> bytes:
     """A picture at a width in millimetres; its letters as text (for PDF) or as outlines (for any browser)."""
     with settings(text_as):
-        return _draw(picture, width).svg()
+        return _DRAWN[type(picture)](picture, width).svg()
 
 
-def _draw(picture: Picture, width: float) -> "Canvas":
-    from reports.charts import metals, pairs, ranking, rates, rounds, tiles
-
-    if isinstance(picture, Ranking):
-        return ranking.draw(picture, width)
-    if isinstance(picture, Pairs):
-        return pairs.draw(picture, width)
-    if isinstance(picture, Rounds):
-        return rounds.draw(picture, width)
-    if isinstance(picture, Rates):
-        return rates.draw(picture, width)
-    if isinstance(picture, Metals):
-        return metals.draw(picture, width)
-    return tiles.draw(picture, width)
+def png(picture: of.Picture, *, width: float, description: str) -> bytes:
+    """A picture at a width in millimetres, as dots to send around; what it shows in words is in the file."""
+    with settings("outlines"):
+        drawn = _DRAWN[type(picture)](picture, width)
+        return drawn.png(dots_per_inch=DOTS_PER_INCH, description=description)

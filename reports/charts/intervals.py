@@ -1,14 +1,16 @@
-"""Rows of points with intervals over a shaded band: the form that the ranking and the pairs share."""
+"""Rows of points with intervals over a shaded band: the form that ranking, pairs and looks share."""
 
 from typing import TYPE_CHECKING, Final
 
 from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
-from reports.charts.pictures import Bar, Pairs, Ranking
+from reports.charts.hatching import hatch, key
+from reports.charts.pictures import Bar, Narrowing, Pairs, Ranking
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+Rows = Ranking | Pairs | Narrowing
 ROW: Final = 5.2
 HEAD: Final = 6.4
 FOOT: Final = 9.6
@@ -21,7 +23,7 @@ _MARKERS: Final = {
 }
 
 
-def draw(picture: Ranking | Pairs, width: float) -> Canvas:
+def draw(picture: Rows, width: float) -> Canvas:
     """The picture at a width in millimetres; its height follows the number of rows.
 
     On a narrow sheet name and words stand above each interval instead of beside it.
@@ -43,7 +45,7 @@ def draw(picture: Ranking | Pairs, width: float) -> Canvas:
     return canvas
 
 
-def _columns(picture: Ranking | Pairs, width: float) -> tuple[float, float]:
+def _columns(picture: Rows, width: float) -> tuple[float, float]:
     names = max((width_of(_full(bar)) for bar in picture.bars), default=0.0)
     says = max((width_of(bar.says, SMALL) for bar in picture.bars), default=0.0)
     return min(names, width * (0.44 if isinstance(picture, Pairs) else 0.34)) + GAP, width - min(
@@ -51,7 +53,7 @@ def _columns(picture: Ranking | Pairs, width: float) -> tuple[float, float]:
     ) - GAP
 
 
-def _axis(area: "Axes", picture: Ranking | Pairs) -> None:
+def _axis(area: "Axes", picture: Rows) -> None:
     low, high = _ends(picture)
     space = 0.06 * (high - low) or 0.5
     area.set_xlim(low - space, high + space)
@@ -60,18 +62,13 @@ def _axis(area: "Axes", picture: Ranking | Pairs) -> None:
     area.grid(visible=True, axis="x", color=palette.RULE, linewidth=0.4)
     area.set_axisbelow(True)
     if picture.band:
-        area.axvspan(
-            *picture.band,
-            facecolor=palette.BAND,
-            edgecolor=palette.HATCH,
-            hatch="////",
-            linewidth=0,
-            zorder=0.6,
-        )
+        low, high = picture.band
+        area.axvspan(low, high, color=palette.BAND, linewidth=0, zorder=0.6)
+        hatch(area, [(low, len(picture.bars) - 0.5, high, -0.5)])
         area.axvline(sum(picture.band) / 2, color=palette.INK, linewidth=0.8, zorder=1)
 
 
-def _ends(picture: Ranking | Pairs) -> tuple[float, float]:
+def _ends(picture: Rows) -> tuple[float, float]:
     values = [end for bar in picture.bars for end in (bar.value, bar.low, bar.high) if end is not None]
     values += list(picture.band or ())
     return (min(values), max(values)) if values else (0.0, 1.0)
@@ -128,16 +125,10 @@ def _name(bar: Bar, room: float) -> str:
     return f"{fitted(bar.name, half + spare)} \N{MINUS SIGN} {fitted(bar.minus, half + spare)}"
 
 
-def _legend(canvas: Canvas, picture: Ranking | Pairs, left: float) -> None:
+def _legend(canvas: Canvas, picture: Rows, left: float) -> None:
     if not picture.band:
         return
-    from matplotlib.patches import Rectangle
-
-    area = canvas.axes(left, 0.8, right=left + 6.0, bottom=4.0)
-    area.set_axis_off()
-    area.add_patch(
-        Rectangle((0, 0), 1, 1, facecolor=palette.BAND, edgecolor=palette.HATCH, hatch="////", linewidth=0.5)
-    )
+    key(canvas, (left, 0.8, left + 6.0, 4.0), facecolor=palette.BAND)
     canvas.write(
         left + 7.2, 2.4, fitted(picture.band_says, canvas.width - left - 8, SMALL), ha="left", size=SMALL
     )

@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Final
 
 from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.hatching import hatch, key
 from reports.charts.pictures import Metal, Metals
 
 if TYPE_CHECKING:
@@ -65,10 +66,11 @@ def _row(area: "Axes", metal: Metal, at: float) -> None:
         height=THICK,
         facecolor=palette.BAND,
         edgecolor=palette.COPPER,
-        hatch="////",
         linewidth=0.6,
         zorder=2,
     )
+    box = (0.0, at - THICK / 2, metal.most, at + THICK / 2)
+    hatch(area, [box], edgecolor=palette.COPPER, zorder=2.1)
     if metal.value is None:
         return
     if metal.low is not None and metal.high is not None:
@@ -102,12 +104,6 @@ def _words(canvas: Canvas, metal: Metal, *, y: float, edges: tuple[float, float]
 
 
 def _legend(canvas: Canvas, picture: Metals, left: float) -> None:
-    from matplotlib.patches import Rectangle
-
-    area = canvas.axes(left, 0.8, right=left + 6.0, bottom=4.0)
-    area.set_axis_off()
-    area.add_patch(
-        Rectangle((0, 0), 1, 1, facecolor=palette.BAND, edgecolor=palette.COPPER, hatch="////", linewidth=0.6)
-    )
+    key(canvas, (left, 0.8, left + 6.0, 4.0), lines=palette.COPPER, facecolor=palette.BAND)
     room = canvas.width - left - 8
     canvas.write(left + 7.2, 2.4, fitted(picture.legend, room, SMALL), ha="left", size=SMALL)

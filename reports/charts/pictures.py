@@ -41,20 +41,76 @@ class Pairs:
 
 
 @dataclass(frozen=True)
+class Meeting:
+    """One element against another: `mark` is "better", "worse", "as good", "open" or "none".
+
+    `word` says the same, `printed` is the difference, "" where there is none.
+    """
+
+    mark: str
+    word: str
+    printed: str
+
+
+@dataclass(frozen=True)
+class Grid:
+    """Every pair as a tile: each row's element against each column's, both in the order of `names`."""
+
+    names: tuple[str, ...]
+    rows: tuple[tuple[Meeting, ...], ...]
+    says: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Narrowing:
+    """The leader against the nearest rival, look by look; the band is the margin on both sides of zero."""
+
+    bars: tuple[Bar, ...]
+    band: tuple[float, float]
+    band_says: str
+    axis: str
+
+
+@dataclass(frozen=True)
 class Line:
-    """The scores of one element, one per round; None where there was no run."""
+    """The scores of one element, one per round; None where there was no run.
+
+    `struck` and `odd` are the rounds whose run was taken out, or is out of line.
+    """
 
     name: str
     scores: tuple[float | None, ...]
+    struck: tuple[int, ...] = ()
+    odd: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
 class Rounds:
-    """Scores round by round."""
+    """Scores round by round; the two words stand in the legend, where there are such runs."""
 
     rounds: tuple[int, ...]
     lines: tuple[Line, ...]
     axis: str
+    struck_says: str = ""
+    odd_says: str = ""
+
+
+@dataclass(frozen=True)
+class GainRow:
+    """One element: by round how many signals it gained and lost, None where there was nothing to compare."""
+
+    name: str
+    counts: tuple[tuple[int, int] | None, ...]
+
+
+@dataclass(frozen=True)
+class Gains:
+    """Signals gained and lost by round, against one element."""
+
+    rounds: tuple[int, ...]
+    rows: tuple[GainRow, ...]
+    gained_says: str
+    lost_says: str
 
 
 @dataclass(frozen=True)
@@ -119,4 +175,47 @@ class Metals:
     axis: str
 
 
-Picture = Ranking | Pairs | Rounds | Tiles | Rates | Metals
+@dataclass(frozen=True)
+class History:
+    """One difference over dates, x in days since the first.
+
+    points, line: (x, value, low, high), ends None where there are none; the line ends where the last point
+    lies. band: the margin around the beginning of the line. ticks: x and its label. ends: of the axis.
+    """
+
+    points: tuple[tuple[float, float, float | None, float | None], ...]
+    line: tuple[tuple[float, float, float | None, float | None], ...]
+    band: tuple[float, float]
+    ticks: tuple[tuple[float, str], ...]
+    ends: tuple[float, float]
+    points_say: str
+    line_says: str
+    ends_say: str
+    band_says: str
+    axis: str
+    along: str
+
+
+@dataclass(frozen=True)
+class Card:
+    """A verdict to show: the outcome, the sentence, the intervals of the first few, and the trial in words.
+
+    `shape` is "wide" or "square"; `bars` are marked "lead" only for a clear winner; `left_out` counts those
+    not drawn ("" where all are); `no_bars` is said where there is nothing to draw.
+    """
+
+    shape: str
+    title: str
+    outcome: str
+    statement: str
+    bars: tuple[Bar, ...]
+    band: tuple[float, float] | None
+    band_says: str
+    axis: str
+    left_out: str
+    no_bars: str
+    facts: tuple[str, ...]
+    foot: str
+
+
+Picture = Card | Ranking | Pairs | Grid | Narrowing | Rounds | Gains | Tiles | Rates | Metals | History

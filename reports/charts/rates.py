@@ -1,9 +1,10 @@
 """How many of a thousand trials of equals went wrong, by kind of noise, against what is promised."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.hatching import hatch, key
 from reports.charts.pictures import Rate, Rates
 
 if TYPE_CHECKING:
@@ -48,15 +49,8 @@ def _axis(area: "Axes", picture: Rates) -> None:
     area.set_yticks([])
     area.grid(visible=True, axis="x", color=palette.RULE, linewidth=0.4)
     area.set_axisbelow(True)
-    area.axvspan(
-        0,
-        picture.promise,
-        facecolor=palette.BAND,
-        edgecolor=palette.HATCH,
-        hatch="////",
-        linewidth=0,
-        zorder=0.6,
-    )
+    area.axvspan(0, picture.promise, color=palette.BAND, linewidth=0, zorder=0.6)
+    hatch(area, [(0.0, len(picture.rates) - 0.5, picture.promise, -0.5)])
     area.axvline(picture.promise, color=palette.INK, linewidth=0.8, zorder=1)
 
 
@@ -86,28 +80,15 @@ def _name(canvas: Canvas, rate: Rate, y: float, *, room: float, narrow: bool) ->
 
 def _legend(canvas: Canvas, picture: Rates, left: float) -> None:
     """Both marks and the band, each with its words, on two lines."""
-    from matplotlib.patches import Rectangle
+    from matplotlib.lines import Line2D
 
-    area = canvas.axes(left, 0.5, right=canvas.width, bottom=8.5)
-    area.set_axis_off()
-    area.set_xlim(left, canvas.width)
-    area.set_ylim(8.5, 0.5)
     places = {"called": left + 2.0, "named": left + 8.0 + width_of(picture.called_says, SMALL)}
     for name, says in (("called", picture.called_says), ("named", picture.named_says)):
         shape, edge, face = _MARKS[name]
         at = places[name]
-        area.plot([at], [2.4], marker=shape, markersize=4.4, markerfacecolor=face, markeredgecolor=edge)
+        looks: dict[str, Any] = {"markersize": 4.4, "markerfacecolor": face, "markeredgecolor": edge}
+        canvas.place(Line2D([at], [2.4], linestyle="none", marker=shape, **looks))
         canvas.write(at + 2.0, 2.4, fitted(says, canvas.width - at - 2.5, SMALL), ha="left", size=SMALL)
-    area.add_patch(
-        Rectangle(
-            (left, 5.2),
-            6.0,
-            2.8,
-            facecolor=palette.BAND,
-            edgecolor=palette.HATCH,
-            hatch="////",
-            linewidth=0.5,
-        )
-    )
+    key(canvas, (left, 5.2, left + 6.0, 8.0), facecolor=palette.BAND)
     room = canvas.width - left - 8
     canvas.write(left + 7.2, 6.6, fitted(picture.promise_says, room, SMALL), ha="left", size=SMALL)

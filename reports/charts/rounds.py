@@ -1,6 +1,6 @@
 """Scores round by round: one line an element, told apart by mark and dash, named at its end."""
 
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
@@ -8,26 +8,33 @@ from reports.charts.pictures import Line, Rounds
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.lines import Line2D
 
 HEIGHT: Final = 66.0
 STEP: Final = 3.5
+LEGEND: Final = 4.2  # the height of a line of it
+RING: Final = 8.5
+CROSS: Final = 5.5
 _MARKS: Final = ("D", "o", "s", "^", "v", "P", "X", "h")
 _DASHES: Final = ("-", (0, (5, 1.5)), (0, (1, 1)), (0, (6, 1.5, 1, 1.5)))
 
 
 def draw(picture: Rounds, width: float) -> Canvas:
     """The picture at a width in millimetres."""
-    canvas = Canvas(width, max(HEIGHT, STEP * len(picture.lines) + 16))
+    legend = [(mark, says) for mark, says in (("x", picture.struck_says), ("o", picture.odd_says)) if says]
+    canvas = Canvas(width, max(HEIGHT, STEP * len(picture.lines) + 16) + LEGEND * len(legend))
     room = min(max(width_of(line.name, SMALL) for line in picture.lines) + 8, width * 0.36)
-    left, right, top, bottom = 9.0, width - room, 6.0, canvas.height - 11.0
+    left, right, top, bottom = 9.0, width - room, 6.0, canvas.height - 11.0 - LEGEND * len(legend)
     area = canvas.axes(left, top, right=right, bottom=bottom)
     _axis(area, picture)
     for index, line in enumerate(picture.lines):
         _line(area, picture, index, line)
+        _marked(area, picture, index, line)
     area.margins(x=0.04, y=0.08)
     _names(canvas, area, picture, edges=(right, top, bottom))
     canvas.write(0.3, 2.4, fitted(picture.axis, width - 1, SIZE), ha="left", size=SIZE)
-    canvas.write((left + right) / 2, canvas.height - 2.6, "round", ha="center", size=SIZE)
+    canvas.write((left + right) / 2, bottom + 8.4, "round", ha="center", size=SIZE)
+    _legend(canvas, legend, top=bottom + 11.0)
     return canvas
 
 
@@ -55,6 +62,41 @@ def _line(area: "Axes", picture: Rounds, index: int, line: Line) -> None:
     )
 
 
+def _marked(area: "Axes", picture: Rounds, index: int, line: Line) -> None:
+    """A ring around a run out of line; a cross, half way between its neighbours, for one taken out."""
+    scores = dict(zip(picture.rounds, line.scores, strict=True))
+    looks: dict[str, Any] = {"linestyle": "none", "markerfacecolor": "none"}
+    rings = [(number, score) for number, score in scores.items() if number in line.odd and score is not None]
+    for x, y in rings:
+        area.plot([x], [y], marker="o", markersize=RING, markeredgecolor=palette.INK, **looks)
+    looks |= {"marker": "x", "markersize": CROSS, "markeredgewidth": 1.6, "markeredgecolor": _colour(index)}
+    for number in line.struck:
+        at = _between(scores, number)
+        if at is not None:
+            area.plot([number], [at], **looks)
+
+
+def _between(scores: dict[int, float | None], number: int) -> float | None:
+    """Where a line without a score here would pass: half way between the scores before and after."""
+    before = [score for at, score in scores.items() if at < number and score is not None][-1:]
+    after = [score for at, score in scores.items() if at > number and score is not None][:1]
+    known = before + after
+    return sum(known) / len(known) if known else None
+
+
+def _legend(canvas: Canvas, legend: list[tuple[str, str]], *, top: float) -> None:
+    for place, (mark, says) in enumerate(legend):
+        y, size = top + LEGEND * (place + 0.5), CROSS if mark == "x" else RING
+        canvas.place(_mark(3.0, y, mark, markersize=size, color=palette.INK, markerfacecolor="none"))
+        canvas.write(6.5, y, fitted(says, canvas.width - 7, SMALL), ha="left", size=SMALL)
+
+
+def _mark(x: float, y: float, shape: str, **looks: Any) -> "Line2D":
+    from matplotlib.lines import Line2D
+
+    return Line2D([x], [y], linestyle="none", marker=shape, **looks)
+
+
 def _names(canvas: Canvas, area: "Axes", picture: Rounds, *, edges: tuple[float, float, float]) -> None:
     right, top, bottom = edges
     low, high = area.get_ylim()
@@ -63,12 +105,9 @@ def _names(canvas: Canvas, area: "Axes", picture: Rounds, *, edges: tuple[float,
         last = next((score for score in reversed(line.scores) if score is not None), None)
         if last is not None:
             wanted.append((top + (high - last) / ((high - low) or 1.0) * (bottom - top), index, line.name))
-    keys = canvas.axes(right, 0, right=canvas.width, bottom=canvas.height)
-    keys.set_axis_off()
-    keys.set_xlim(0, canvas.width - right)
-    keys.set_ylim(canvas.height, 0)
     for y, index, name in _apart(sorted(wanted), top, bottom):
-        keys.plot([2.5], [y], color=_colour(index), marker=_MARKS[index % len(_MARKS)], markersize=3.6)
+        shape = _MARKS[index % len(_MARKS)]
+        canvas.place(_mark(right + 2.5, y, shape, markersize=3.6, color=_colour(index)))
         canvas.write(right + 5.5, y, fitted(name, canvas.width - right - 6, SMALL), ha="left", size=SMALL)
 
 

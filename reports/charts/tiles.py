@@ -1,14 +1,11 @@
 """Readings by channel and element: tiles with their number printed in them, readable without colour."""
 
 import math
-from typing import TYPE_CHECKING, Final
+from typing import Final
 
 from reports.charts import palette
-from reports.charts.canvas import SMALL, Canvas, fitted, width_of
+from reports.charts.canvas import SMALL, Canvas, broken, fitted, width_of
 from reports.charts.pictures import TileRow, Tiles
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
 
 ROW: Final = 3.7
 NUMBER: Final = 6.2
@@ -50,13 +47,7 @@ def _label(row: TileRow) -> str:
 
 def _lines(name: str, room: float) -> list[str]:
     """A name on as many lines as it takes in this room, three at most."""
-    lines = [""]
-    for word in name.split():
-        longer = f"{lines[-1]} {word}".strip()
-        if not lines[-1] or width_of(longer, SMALL) <= room - 1.0:
-            lines[-1] = longer
-        else:
-            lines.append(word)
+    lines = broken(name, room - 1.0, SMALL)
     shown = (
         [*lines[: MOST_LINES - 1], " ".join(lines[MOST_LINES - 1 :])] if len(lines) > MOST_LINES else lines
     )
@@ -78,12 +69,7 @@ def _aslant(canvas: Canvas, picture: Tiles, *, left: float, cell: float, head: f
 
 
 def _tiles(canvas: Canvas, picture: Tiles, *, left: float, cell: float, head: float) -> None:
-    columns, rows = len(picture.elements), len(picture.rows)
-    area = canvas.axes(left, head, right=left + cell * columns, bottom=head + ROW * rows)
-    area.set_axis_off()
-    area.set_xlim(0, columns)
-    area.set_ylim(rows, 0)
-    _shades(area, picture)
+    _shades(canvas, picture, left=left, cell=cell, head=head)
     for index, row in enumerate(picture.rows):
         middle = head + ROW * (index + 0.5)
         canvas.write(0.3, middle, fitted(_label(row), left - 2, SMALL), ha="left", size=SMALL)
@@ -91,7 +77,7 @@ def _tiles(canvas: Canvas, picture: Tiles, *, left: float, cell: float, head: fl
             canvas.write(left + cell * (column + 0.5), middle, printed, ha="center", size=NUMBER)
 
 
-def _shades(area: "Axes", picture: Tiles) -> None:
+def _shades(canvas: Canvas, picture: Tiles, *, left: float, cell: float, head: float) -> None:
     """All tiles as one artist; a tile without a reading stays white."""
     from matplotlib.collections import PolyCollection
     from matplotlib.colors import LinearSegmentedColormap
@@ -101,10 +87,8 @@ def _shades(area: "Axes", picture: Tiles) -> None:
     low, high = picture.ends
     colours = [palette.PAPER if m is None else shades((m - low) / ((high - low) or 1.0)) for m in means]
     corners = [
-        [(x, y), (x + 1, y), (x + 1, y + 1), (x, y + 1)]
-        for y in range(len(picture.rows))
-        for x in range(len(picture.elements))
+        [(x, y), (x + cell, y), (x + cell, y + ROW), (x, y + ROW)]
+        for y in (head + ROW * row for row in range(len(picture.rows)))
+        for x in (left + cell * column for column in range(len(picture.elements)))
     ]
-    area.add_collection(
-        PolyCollection(corners, facecolors=colours, edgecolors=palette.RULE, linewidths=0.4), autolim=False
-    )
+    canvas.place(PolyCollection(corners, facecolors=colours, edgecolors=palette.RULE, linewidths=0.4))

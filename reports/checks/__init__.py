@@ -11,7 +11,7 @@ CHECK_FORMS: Final = ("html", "pdf", "junit", "markdown", "text")
 
 
 def render_check(
-    document: Document, form: str, *, paper: str = "a4", needs_more_runs_fails: bool = False
+    document: Document, form: str, *, paper: str | None = None, needs_more_runs_fails: bool = False
 ) -> bytes:
     """A completed design-check document in one of `CHECK_FORMS`; `needs_more_runs_fails` is for JUnit.
 

@@ -6,7 +6,7 @@ criterion that does not turn the outcome: it is skipped with its sentence, so th
 
 from reports import document as doc
 from reports.junit_xml import FAILED, PASSED, SKIPPED, Case, written
-from reports.wording.design_check import HOLDS, SHORT
+from reports.wording.design_check import HOLDS, SHORT, labels_of
 
 LEVEL, RECEPTION = "design-check.level", "design-check.reception"
 
@@ -42,4 +42,4 @@ def _reception(check: doc.Entry) -> Case:
 
 
 def _name(check: doc.Entry) -> str:
-    return f"{doc.clean(check['candidate_label'])} against {doc.clean(check['baseline_label'])}"
+    return " against ".join(labels_of(check))

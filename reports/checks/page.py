@@ -1,38 +1,31 @@
 """A design check as one self-contained page, and as tagged PDF."""
 
-from markupsafe import Markup
-
-from reports import fonts, page
+from reports import html as html_writer
 from reports import pdf as pdf_writer
-from reports.checks.view import check_view
+from reports.checks.view import CheckReport, check_view
 from reports.document import Document
-from reports.html import content_security_policy
-
-TEMPLATE = "check.html"
+from reports.page import Frame
 
 
-def html(document: Document, *, paper: str) -> bytes:
+def html(document: Document, *, paper: str | None) -> bytes:
     """The page, in UTF-8."""
-    style = f"{page.style('palette', 'both', 'screen')}\n{page.paper_rule(paper)}"
-    text = _filled(
-        document,
-        policies=(content_security_policy(style),),
-        styles=(Markup(style),),  # noqa: S704 (our own style sheets, no stranger's text)
-        places=("Page 1 of 1",),
-        running="",
-    )
-    return text.encode("utf-8")
-
-
-def pdf(document: Document, *, paper: str) -> bytes:
-    """The PDF; `reports.pdf.PdfUnavailable` where pango is missing."""
-    own = page.style("palette", "both", "print")
-    style = f"{fonts.face_rules()}\n{own}\n{page.paper_rule(paper)}"
-    title = pdf_writer.shortened(check_view(document).title)
-    text = _filled(document, policies=(), styles=(), places=(), running=title)
-    return pdf_writer.written(text, style=style, identifier=document["check_id"].encode("utf-8"))
-
-
-def _filled(document: Document, **placed: object) -> str:
     report = check_view(document)
-    return page.environment().get_template(TEMPLATE).render(report=report, moments=report.issued_at, **placed)
+    return html_writer.written(_frame(report), paper=paper, report=report)
+
+
+def pdf(document: Document, *, paper: str | None) -> bytes:
+    """The PDF; `reports.pdf.PdfUnavailable` where pango is missing."""
+    report = check_view(document)
+    return pdf_writer.laid_out(_frame(report), paper=paper, report=report)
+
+
+def _frame(report: CheckReport) -> Frame:
+    return Frame(
+        template="check.html",
+        kind="design check",
+        title=f"{report.title}: {report.outcome}",
+        heading=report.title,
+        end=report.end,
+        identifier=report.check_id,
+        moments=report.issued_at,
+    )

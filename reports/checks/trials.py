@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.dates import day, scanned
 from reports.view.model import Fact, FactList, Section, Table
 from reports.view.tables import table
 from reports.wording.safety import without_position
@@ -29,13 +30,7 @@ def trial_section(trial: doc.Entry, role: str, place: int) -> Section:
         Fact("Read as", f"{doc.clean(read.get('media_type') or '')}, {read.get('rows') or 0} rows"),
         Fact("SHA-256 of the readings", doc.clean(found["readings_sha256"])),
     ]
-    return Section(f"trial-{place}", role, facts=(FactList(tuple(facts)),), tables=(_elements(stated),))
-
-
-def scanned(found: doc.Entry) -> str:
-    """From the first scan to the last."""
-    first, last = found["first_at"], found["last_at"]
-    return f"{first} to {last}" if first and last else "not given: the readings carry no times"
+    return Section(f"trial-{place}", role, facts=(FactList(tuple(facts)),), tables=(_elements(stated, role),))
 
 
 def _scale(meter: doc.Entry) -> str:
@@ -47,16 +42,18 @@ def _scale(meter: doc.Entry) -> str:
 
 def _changes(history: doc.Entry | None) -> list[Fact]:
     return [
-        Fact("Plan changed", f"{doc.clean(change['at'])}: {doc.clean(change['reason'])}")
+        Fact("Plan changed", f"{day(change['at'])}: {doc.clean(change['reason'])}")
         for change in (history or {"changes": ()})["changes"]
     ]
 
 
-def _elements(stated: doc.Entry) -> Table:
+def _elements(stated: doc.Entry, role: str) -> Table:
+    """Its caption names the trial, so that several of them can be told apart."""
     rows = [_element(entry) for entry in stated["elements"]]
     headings = ("id", "name"), ("label", "words"), ("material", "words"), ("geometry", "words")
     more = ("condition", "words"), ("role", "words"), ("cost", "words")
-    return table("What was run", [*headings, *more], rows, most=MOST_ROWS)
+    caption = f"What was run in {role[:1].lower()}{role[1:]}"
+    return table(caption, [*headings, *more], rows, most=MOST_ROWS)
 
 
 def _element(entry: doc.Entry) -> list[str]:

@@ -4,16 +4,19 @@ from dataclasses import dataclass
 
 from reports import document as doc
 from reports import numerals
-from reports.checks.trials import scanned, trial_section
+from reports.checks.trials import trial_section
+from reports.dates import day, scanned
 from reports.view.model import Fact, FactList, Listing, Note, Section, Table
 from reports.view.tables import table
+from reports.wording.check_cautions import TITLES as CHECK_TITLES
 from reports.wording.check_cautions import title
+from reports.wording.design_check import labels_of
 from reports.wording.safety import SAFETY
 from reports.wording.vocabulary import UNITS
 
 _SEVERITIES = {"stop": "Stop", "warning": "Warning", "note": "Note"}
 MOST_ROWS = 64
-ENOUGH_ROUNDS = 6  # through a reference: from here on the promise held whatever the noise
+OF_BOTH_TRIALS = frozenset({*CHECK_TITLES, "safety"})
 
 
 @dataclass(frozen=True)
@@ -44,7 +47,7 @@ def check_view(document: doc.Document) -> CheckReport:
         title=_title(document),
         check_id=check_id,
         scanned="; ".join(scanned(trial["provenance"]) for trial in trials),
-        issued=last or "no date: the readings carry no times",
+        issued=day(last) or "no date: the readings carry no times",
         issued_at=(last,) if last else (),
         outcome=document["outcome"],
         statement=document["statement"],
@@ -68,27 +71,16 @@ def rule(document: doc.Document) -> str:
         f"The rule: a candidate holds only if the lower limit of its true difference from the baseline lies "
         f"above {_amount(document, -document['margin'])}; {looks[document['method']['looks']]}, one that is "
         f"worse by the margin or more passes in at most {rate} of 100 such checks, all candidates taken "
-        f"together.{_few_rounds(document)}"
-    )
-
-
-def _few_rounds(document: doc.Document) -> str:
-    """What simulation found of limits through a reference with few rounds (tests/calibration)."""
-    rounds = [check[name] for check in document["checks"] for name in ("rounds", "baseline_rounds")]
-    if document["reference"] is None or min(rounds) >= ENOUGH_ROUNDS:
-        return ""
-    return (
-        f" With fewer than {ENOUGH_ROUNDS} rounds in one of the trials and more in the other it came "
-        "to 6 of 100 in simulated checks."
+        "together."
     )
 
 
 def _title(document: doc.Document) -> str:
     check = document["checks"][0]
-    baseline = doc.clean(check["baseline_label"])
+    candidate, baseline = labels_of(check)
     if len(document["checks"]) > 1:
         return f"Design check: {numerals.count(len(document['checks']))} candidates against {baseline}"
-    return f"Design check: {doc.clean(check['candidate_label'])} against {baseline}"
+    return f"Design check: {candidate} against {baseline}"
 
 
 def _amount(document: doc.Document, value: float) -> str:
@@ -123,7 +115,7 @@ def _row(check: doc.Entry) -> list[str]:
     perhaps = f" to {numerals.count(safe)}" if safe is not None and more is not None and safe > more else ""
     decided = check["decided_at_round"]
     return [
-        doc.clean(check["candidate_label"]),
+        labels_of(check)[0],
         check["outcome"],
         numerals.signed(check["difference"], numerals.half_width(limits["low"], limits["high"])),
         numerals.between(limits["low"], limits["high"]),
@@ -138,9 +130,9 @@ def _row(check: doc.Entry) -> list[str]:
 def _sections(document: doc.Document) -> tuple[Section, ...]:
     order = list(_SEVERITIES)
     entries = sorted(document["cautions"], key=lambda entry: order.index(entry["severity"]))
-    notes = tuple(Note(_SEVERITIES[one["severity"]], title(one["code"]), one["message"]) for one in entries)
     not_seen = tuple(str(sentence) for sentence in document["not_seen"])
     roles = _roles(document)
+    notes = tuple(_note(entry, roles) for entry in entries)
     return (
         Section("not-seen", "What this check does not see", lists=(Listing(not_seen),)),
         Section("cautions", "What could be wrong", notes=notes),
@@ -153,6 +145,15 @@ def _sections(document: doc.Document) -> tuple[Section, ...]:
     )
 
 
+def _note(entry: doc.Entry, roles: list[str]) -> Note:
+    """A caution; where there are two trials its title tells of which it is, if it is not of both."""
+    heading = title(entry["code"])
+    if len(roles) > 1 and entry["trial"] is not None and entry["code"] not in OF_BOTH_TRIALS:
+        role = roles[entry["trial"]]
+        heading = f"{heading}, in {role[:1].lower()}{role[1:]}"
+    return Note(_SEVERITIES[entry["severity"]], heading, entry["message"])
+
+
 def _roles(document: doc.Document) -> list[str]:
     """What each trial is in the check."""
     baseline = document["checks"][0]["baseline_trial"]
@@ -162,6 +163,14 @@ def _roles(document: doc.Document) -> list[str]:
         "The baseline's trial" if place == baseline else "The candidate's trial"
         for place in range(len(document["trials"]))
     ]
+
+
+def _kept_as(kept: doc.Entry | None) -> list[Fact]:
+    """Name, date and note of a baseline that was asked for by its name."""
+    if kept is None:
+        return []
+    told = [f"{doc.clean(kept['name'])}, of {day(kept['date'])}", doc.clean(kept["note"] or "")]
+    return [Fact("Baseline kept as", ". ".join(part for part in told if part))]
 
 
 def _method(document: doc.Document) -> Section:
@@ -185,6 +194,7 @@ def _method(document: doc.Document) -> Section:
             f"{found['looks']}, {numerals.number_of(found['planned_rounds'], 'round', 'rounds')} planned",
         ),
         *([] if document["reference"] is None else [Fact("Joined by", doc.clean(document["reference"]))]),
+        *_kept_as(document["baseline_kept_as"]),
         Fact("Signals", f"{numerals.count(len(used))} used, {numerals.count(len(left))} left out"),
         Fact("Program", f"version {doc.clean(found['version'])}; seed {found['seed']}; {versions}"),
     )

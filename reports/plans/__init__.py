@@ -14,7 +14,7 @@ BLANK_BOXES: Final = 16
 """Boxes of a run where the trial names no channels."""
 
 
-def render_plan(document: doc.Document, form: str, *, paper: str = "a4") -> bytes:
+def render_plan(document: doc.Document, form: str, *, paper: str | None = None) -> bytes:
     """A completed plan document in one of `PLAN_FORMS`.
 
     ValueError for another form or paper; `reports.pdf.PdfUnavailable` where the system library is missing.

@@ -3,9 +3,9 @@
 from typing import Final
 
 from reports import document as doc
+from reports.spreadsheet_text import quoted
 
 HEADINGS: Final = ("channel", "rf_channel")
-_SIGNS: Final = tuple("=+-@\t\r\0")
 
 
 def heading(document: doc.Document) -> list[str]:
@@ -19,8 +19,3 @@ def channel_rows(document: doc.Document) -> list[list[str]]:
         [quoted(channel["id"]), quoted(channel.get("rf_channel") or "")]
         for channel in document["trial"]["channels"]
     ]
-
-
-def quoted(text: str) -> str:
-    """A text that no spreadsheet runs as a formula: behind an apostrophe, which reading takes off again."""
-    return f"'{text}" if text.lstrip("'")[:1] in _SIGNS else text

@@ -19,7 +19,8 @@ def render(document: doc.Document) -> bytes:
 def _lines(speech: Speech) -> Iterator[str]:
     document = speech.document
     yield document["statement"]
-    yield from ("", f"The order (seed {document['seed']})", *_order(speech))
+    if document["order"]:
+        yield from ("", f"The order (seed {document['seed']})", *_order(speech))
     yield from ("", *_power(speech))
     yield from (f"- {text}" for text in (plan.worthwhile(speech), plan.remount_study(speech)) if text)
     yield from (f"- {text}" for text in plan.shorter(speech))

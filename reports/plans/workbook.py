@@ -4,11 +4,14 @@ Only the sheet `readings` is read when the workbook is sent back; the others are
 """
 
 import io
+from datetime import datetime
 from typing import Any, Final
 
 from reports import document as doc
 from reports import numerals
-from reports.plans.cells import HEADINGS, channel_rows, heading, quoted
+from reports.plans.cells import HEADINGS, channel_rows, heading
+from reports.plans.timeless_zip import EARLIEST, TimelessZip
+from reports.spreadsheet_text import quoted
 from reports.wording.vocabulary import UNITS
 
 BLANK_ROWS: Final = 60
@@ -32,15 +35,18 @@ MARKS: Final = (
 
 
 def render(document: doc.Document) -> bytes:
-    """The workbook."""
+    """The workbook, which carries no time: the same plan is the same bytes."""
     from openpyxl import Workbook  # type: ignore[import-untyped] # the library has no types
+    from openpyxl.writer.excel import ExcelWriter  # type: ignore[import-untyped] # no types either
 
     book = Workbook()
+    book.properties.created = datetime(*EARLIEST)
+    book.properties.modified = book.properties.created
     _readings(book.active, document)
     _allowed(book.create_sheet("allowed values"), document)
     _runs(book.create_sheet("runs"), document)
     content = io.BytesIO()
-    book.save(content)
+    ExcelWriter(book, TimelessZip(content, "w")).save()
     return content.getvalue()
 
 

@@ -1,8 +1,8 @@
 """From the analysis document to a report of finished strings; the only place that chooses what is shown."""
 
-from datetime import UTC, datetime
-
+from reports import dates
 from reports import document as doc
+from reports.page import Frame
 from reports.view import (
     amendments,
     bands,
@@ -24,27 +24,37 @@ from reports.view import (
 from reports.view.model import Bounds, Draw, Report, Section
 from reports.wording.speech import Speech, speech_of
 
-_MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
-)
-
 
 def report_view(document: doc.Document, draw: Draw, bounds: Bounds) -> Report:
     """The report of a completed analysis document (see `wording.complete`), its pictures made by `draw`."""
     speech = speech_of(document)
     found = document["provenance"]
-    scanned, issued = _scanned(found), _day(found["last_at"]) or "no date: the readings carry no times"
+    scanned = dates.scanned(found)
+    issued_at = found.get("issued_at") or found["last_at"] or ""
+    issued = dates.day(issued_at) or "no date: the readings carry no times"
     return Report(
         title=doc.clean(document["trial"]["title"] or "") or f"Trial of {speech.things.many}",
         report_id=doc.clean(found["report_id"]),
         scanned=scanned,
         issued=issued,
-        issued_at=found["last_at"] or "",
+        issued_at=issued_at,
         taken=_taken(speech),
         answer=first_page.answer(speech, draw, bounds),
         sections=_sections(speech, draw, bounds, dates=(scanned, issued)),
         end=f"End of report {doc.clean(found['report_id'])}",
+    )
+
+
+def report_frame(report: Report) -> Frame:
+    """What stands around the report on a page or in a PDF."""
+    return Frame(
+        template="report.html",
+        kind="verdict report",
+        title=f"{report.title}: {report.answer.outcome}",
+        heading=report.title,
+        end=report.end,
+        identifier=report.report_id,
+        moments=(report.issued_at,) if report.issued_at else (),
     )
 
 
@@ -59,7 +69,7 @@ def _sections(speech: Speech, draw: Draw, bounds: Bounds, *, dates: tuple[str, s
         pairs.section(speech, draw, bounds),
         rounds.section(speech, draw, bounds),
         drift.section(speech),
-        reception.section(speech, bounds),
+        reception.section(speech, draw, bounds),
         *bands.sections(speech, bounds),
         channels.section(speech, draw, bounds),
         *metal.sections(speech, draw, bounds),
@@ -75,20 +85,3 @@ def _sections(speech: Speech, draw: Draw, bounds: Bounds, *, dates: tuple[str, s
 def _taken(speech: Speech) -> str:
     number = speech.compared(len(speech.document["elements"]))
     return f"{number}, {speech.rounds(speech.verdict['rounds_done'])}"
-
-
-def _scanned(found: doc.Entry) -> str:
-    first, last = _day(found["first_at"]), _day(found["last_at"])
-    if not first or not last:
-        return "not given: the readings carry no times"
-    if first == last:
-        return first
-    same_month = first.split(" ")[1:] == last.split(" ")[1:]
-    return f"{first.split(' ')[0] if same_month else first} to {last}"
-
-
-def _day(moment: str | None) -> str:
-    if not moment:
-        return ""
-    day = datetime.fromisoformat(moment).astimezone(UTC)
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"

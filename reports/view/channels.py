@@ -6,7 +6,7 @@ from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import TileRow, Tiles
 from reports.view.model import Bounds, Draw, Figure, Section, Table
-from reports.view.tables import table
+from reports.view.tables import ELSEWHERE, table
 from reports.wording.speech import Speech
 
 
@@ -121,10 +121,7 @@ def _table(readings: _Readings, bounds: Bounds) -> Table:
     speech = readings.speech
     names = [(speech.label(entry["id"]), "number") for entry in readings.elements]
     every = len(speech.document["elements"])
-    cut = (
-        f"{len(readings.elements)} of {every} {speech.things.many} are printed; the rest stands in the "
-        "analysis document (JSON)."
-    )
+    cut = f"{len(readings.elements)} of {every} {speech.things.many} are printed; {ELSEWHERE}."
     return table(
         f"Mean reading ({speech.unit.level}) on each channel, lowest and highest in brackets",
         [("channel", "name"), ("RF channel", "words"), *names],

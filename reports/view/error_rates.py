@@ -1,5 +1,7 @@
 """How often the tool is wrong: measured rates as a picture and as a table, the same in every report."""
 
+from dataclasses import replace
+
 from reports import numerals
 from reports.charts.pictures import Rate, Rates
 from reports.error_rates import ErrorRates, Kind, error_rates
@@ -14,11 +16,16 @@ NAMED = "a false winner named"
 
 def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
     """What the calibration study measured, where the promise is made and beyond it."""
+    return replace(of_rule(draw, bounds), paragraphs=tuple(words.sentences(speech, error_rates())))
+
+
+def of_rule(draw: Draw, bounds: Bounds) -> Section:
+    """The same of the rule alone, without any trial."""
     measured = error_rates()
     return Section(
         anchor="error-rates",
         title="How often this tool is wrong",
-        paragraphs=tuple(words.sentences(speech, measured)),
+        paragraphs=tuple(words.of_rule(measured)),
         figures=(figure(measured, draw),),
         tables=(_table(measured, bounds),),
     )

@@ -3,10 +3,13 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Bar, Pairs
+from reports.view import grid
 from reports.view.model import Bounds, Draw, Figure, Section, Table
 from reports.view.sure import this_look
 from reports.view.tables import table
 from reports.wording.speech import Speech
+
+MOST_DRAWN = 12
 
 
 def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
@@ -19,7 +22,7 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
         anchor="pairs",
         title="Pair by pair",
         paragraphs=(_introduction(speech),),
-        figures=_figure(speech, draw, bounds),
+        figures=(*grid.figure(speech, draw), *_figure(speech, draw, bounds)),
         tables=(_table(speech, bounds), _beside(speech, bounds)),
         remarks=tuple(_remarks(speech)),
     )
@@ -54,7 +57,8 @@ def _level_of_look(speech: Speech) -> str:
 
 
 def _figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
-    shown = [pair for pair in _leaders_first(speech) if pair["difference"] is not None][: bounds.picture_rows]
+    most = min(MOST_DRAWN, bounds.picture_rows)
+    shown = [pair for pair in _leaders_first(speech) if pair["difference"] is not None][:most]
     if not shown:
         return ()
     bars = tuple(_bar(speech, pair) for pair in shown)

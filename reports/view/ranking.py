@@ -18,7 +18,7 @@ def figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
     unit = speech.unit.level
     picture = Ranking(
         bars,
-        _band(speech),
+        band(speech),
         f"as good as the best: within {speech.margin()} of it",
         f"average reading ({unit})",
     )
@@ -99,7 +99,7 @@ def standing(speech: Speech, entry: doc.Entry) -> str:
     return entry["standing"] or "not judged"
 
 
-def _in_short(speech: Speech, entry: doc.Entry) -> str:
+def in_short(speech: Speech, entry: doc.Entry) -> str:
     """The same in few words: of which element a control is, the table of elements says."""
     controls = {"twin": "spare copy", "pad": "weakened on purpose"}
     return controls.get(entry["role"]) or standing(speech, entry)
@@ -139,12 +139,13 @@ def _bar(speech: Speech, entry: doc.Entry) -> Bar:
         value=entry["score"],
         low=ends["low"],
         high=ends["high"],
-        says=_in_short(speech, entry),
+        says=in_short(speech, entry),
         mark=mark,
     )
 
 
-def _band(speech: Speech) -> tuple[float, float] | None:
+def band(speech: Speech) -> tuple[float, float] | None:
+    """The margin around the leader's score, or None where nobody leads."""
     best = doc.leader(speech.document)
     if best is None or best["score"] is None:
         return None
@@ -180,7 +181,7 @@ def _row(speech: Speech, entry: doc.Entry, *, totals: bool, costs: bool) -> list
         *([_total(speech, entry)] if totals else []),
         f"{numerals.count(got)} of {numerals.count(signals)}" if got is not None and signals else "",
         *([value_pick.cost(entry)] if costs else []),
-        _in_short(speech, entry),
+        in_short(speech, entry),
     ]
 
 

@@ -1,18 +1,20 @@
 """Reception: which signals came in at all, apart from how strong they were."""
 
 from reports import numerals
-from reports.view.model import Bounds, Section, Table
+from reports.view import gains
+from reports.view.model import Bounds, Draw, Section, Table
 from reports.view.tables import table
 from reports.wording import reception
 from reports.wording.speech import Speech, listed
 
 
-def section(speech: Speech, bounds: Bounds) -> Section:
+def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
     """Signals received by each, the pairs that differ, and whether that is more than chance."""
     return Section(
         anchor="reception",
         title="Reception",
         paragraphs=(speech.verdict["reception_statement"],),
+        figures=gains.figure(speech, draw),
         tables=(_counts(speech, bounds), *_pairs(speech, bounds)),
         remarks=tuple(_cochran(speech)),
     )

@@ -3,13 +3,17 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Line, Rounds
-from reports.view import ranking
+from reports.view import narrowing, ranking
 from reports.view.model import Bounds, Draw, Fact, FactList, Figure, Section, Table
-from reports.view.tables import table
+from reports.view.tables import ELSEWHERE, table
 from reports.wording import drift
 from reports.wording.speech import Speech
 
 MOST_LINES = 8
+MARKS = {
+    "struck": "cross: a run that was taken out; its reading is not drawn",
+    "odd": "ring: a run out of line with the others",
+}
 
 
 def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
@@ -20,7 +24,7 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
         paragraphs=(
             f"One round is one go through all {speech.things.many}; each is {speech.things.done} afresh.",
         ),
-        figures=_figure(speech, draw),
+        figures=(*_figure(speech, draw), *narrowing.figure(speech, draw)),
         facts=(FactList(tuple(_repeatability(speech))),),
         tables=_tables(speech, bounds),
     )
@@ -40,20 +44,40 @@ def _figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
         return ()
     entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
     shown = [entry for entry in entries if _scores(entry)][:MOST_LINES]
-    lines = tuple(
-        Line(speech.label(entry["id"]), tuple(_scores(entry).get(n) for n in numbers)) for entry in shown
-    )
-    axis = f"average reading ({speech.unit.level})"
+    lines = tuple(_line(speech, entry, numbers) for entry in shown)
+    marked = [says if any(getattr(line, kind) for line in lines) else "" for kind, says in MARKS.items()]
+    picture = Rounds(tuple(numbers), lines, f"average reading ({speech.unit.level})", *marked)
     of = f" The first {len(shown)} of {len(entries)} are drawn." if len(shown) < len(entries) else ""
     alt = (
         f"Average reading of {len(shown)} {speech.things.many} in {len(numbers)} rounds; the table below "
-        "holds the numbers."
+        f"holds the numbers.{_marked(lines)}"
     )
     caption = (
         f"Lines that move together show the site or the day; lines that cross show noise.{of} "
         f"{drift.sentence(speech)}"
     )
-    return (Figure(draw(Rounds(tuple(numbers), lines, axis)), alt, caption, "rounds"),)
+    return (Figure(draw(picture), alt, caption, "rounds"),)
+
+
+def _line(speech: Speech, entry: doc.Entry, numbers: list[int]) -> Line:
+    odd = doc.caution_evidence(speech.document, "odd-run") or {"runs": []}
+    struck, odd_ones = (
+        tuple(run["round"] for run in runs if run["element"] == entry["id"] and run["round"] in numbers)
+        for runs in (speech.document["struck"]["runs"], odd["runs"])
+    )
+    scores = tuple(_scores(entry).get(number) for number in numbers)
+    return Line(speech.label(entry["id"]), scores, struck, odd_ones)
+
+
+def _marked(lines: tuple[Line, ...]) -> str:
+    """The marked runs in words, for those who do not see the picture."""
+    told = [
+        f" {line.name} in round {number}: {word}."
+        for kind, word in (("struck", "taken out"), ("odd", "out of line"))
+        for line in lines
+        for number in getattr(line, kind)
+    ]
+    return "".join(told)
 
 
 def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
@@ -66,10 +90,7 @@ def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
         [speech.label(entry["id"]), *(ranking.score(speech, _scores(entry).get(number)) for number in shown)]
         for entry in entries
     ]
-    cut = (
-        f"The last {len(shown)} of {len(numbers)} rounds are printed; the rest stands in the analysis "
-        "document (JSON)."
-    )
+    cut = f"The last {len(shown)} of {numerals.count(len(numbers))} rounds are printed; {ELSEWHERE}."
     return (
         table(
             f"Average reading ({speech.unit.level}) in each round",
@@ -96,7 +117,7 @@ def _repeatability(speech: Speech) -> list[Fact]:
             f"{speech.measured(numerals.two_digits(found['sd']))}, {source[found['from']]}",
         ),
         Fact(
-            "Repeatability limit (2.8 times)",
+            f"Repeatability limit ({numerals.plain(2.8)} times)",
             f"{speech.measured(numerals.two_digits(found['limit']))}: one {speech.things.one}, "
             f"{speech.things.done} twice the same day, differs by more about once in twenty",
         ),

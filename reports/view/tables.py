@@ -13,7 +13,7 @@ SHORT = 26
 BREAK = "\n"  # stands in no finished string: `document.clean` makes a space of it
 _LONG_WORD = re.compile(r"\S{19,}")
 _PIECE = re.compile(r".{1,12}")
-ELSEWHERE = "the rest stands in the analysis document (JSON)"
+ELSEWHERE = "all of it stands in the CSV form, or in the JSON where there is no CSV"
 
 
 def table(

@@ -25,6 +25,22 @@ def complete(document: doc.Document) -> dict[str, Any]:
     }
 
 
+def unworded(document: doc.Document) -> dict[str, Any]:
+    """A copy of an analysis document without its sentences, for wording them anew in another locale."""
+    scan = document["one_scan"]
+    return {
+        **document,
+        "verdict": {
+            **document["verdict"],
+            "statement": "",
+            "reception_statement": "",
+            "reasons": [{**entry, "message": ""} for entry in document["verdict"]["reasons"]],
+        },
+        "one_scan": scan and {**scan, "statement": ""},
+        "cautions": [{**entry, "message": ""} for entry in document["cautions"]],
+    }
+
+
 def _verdict(speech: Speech) -> dict[str, Any]:
     found = speech.verdict
     return {

@@ -5,11 +5,15 @@ from typing import Any, Final
 
 from reports import document as doc
 from reports import numerals
+from reports.dates import day
 from reports.wording import cautions
 from reports.wording.speech import Speech, listed, sentences
 
-REFERENCE_CHANGED, UNPLANNED = "reference-changed", "unplanned-looks"
-TITLES: Final[Mapping[str, str]] = {REFERENCE_CHANGED: "The reference may have changed"}
+REFERENCE_CHANGED, BASELINE_OLD, UNPLANNED = "reference-changed", "baseline-old", "unplanned-looks"
+TITLES: Final[Mapping[str, str]] = {
+    REFERENCE_CHANGED: "The reference may have changed",
+    BASELINE_OLD: "The baseline is old",
+}
 
 
 def title(code: str) -> str:
@@ -25,6 +29,8 @@ def completed_caution(document: doc.Document, entry: doc.Entry, speeches: Sequen
     code, evidence = entry["code"], entry["evidence"]
     if code == REFERENCE_CHANGED:
         message = _reference_changed(speech, evidence)
+    elif code == BASELINE_OLD:
+        message = _baseline_old(speech, evidence)
     elif code == UNPLANNED and evidence["promise"] is None:
         message = _asked_off_plan(evidence)
     else:
@@ -42,17 +48,28 @@ def _stops(document: doc.Document, entry: doc.Entry) -> str:
 
 def _reference_changed(speech: Speech, evidence: doc.Entry) -> str:
     moved = listed(
-        [
-            f"{speech.name(one['element'])} by {speech.amount(abs(one['moved']))}"
-            for one in evidence["elements"]
-        ]
+        [f"{speech.name(one['element'])} by {speech.measured(_moved(one))}" for one in evidence["elements"]]
     )
     reference = speech.name(evidence["reference"])
     return (
-        f"Both trials hold {reference} and others that nobody changed, and between the trials they moved "
-        f"apart: {moved} against {reference}, more than chance does once in a hundred times. So {reference} "
-        "may not be what it was, and nothing that is compared through it can be trusted. Look at both, and "
-        "run baseline and candidate in one trial."
+        f"Both trials hold {reference} and others that are not judged here, and between the trials they "
+        f"moved apart: {moved} against {reference}, more than chance does once in a hundred times. So "
+        f"{reference} may not be what it was, and nothing that is compared through it can be trusted. Look "
+        "at both, and run baseline and candidate in one trial."
+    )
+
+
+def _moved(one: doc.Entry) -> str:
+    return numerals.estimate(abs(one["moved"]), numerals.half_width(one["low"], one["high"]))
+
+
+def _baseline_old(speech: Speech, evidence: doc.Entry) -> str:
+    days, bound = (numerals.count(evidence[name]) for name in ("days", "bound_days"))
+    return (
+        f"Between the last reading of the baseline ({day(evidence['baseline_last_at'])}) and the first of "
+        f"{speech.name(evidence['candidate'])} ({day(evidence['candidate_first_at'])}) lie {days} days, more "
+        f"than {bound} (common practice). Whatever {speech.name(evidence['reference'])} did not share in "
+        "that time looks like a difference of design. Run the baseline again beside the candidate."
     )
 
 

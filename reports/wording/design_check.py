@@ -23,6 +23,10 @@ ONE_ITEM: Final = (
     "One {thing} of each design was tried. It speaks for the ones that were {done}, not for every one that "
     "will be made: to hear that, try several of a batch as samples of one design."
 )
+THEN_AND_NOW: Final = (
+    "The same {thing} is held against itself, then and now, so what is seen is what became of it between the "
+    "two trials: weathering, or handling, as far as the reference was spared."
+)
 HERE_ONLY: Final = "It holds for this site, this antenna and these days."
 
 
@@ -36,11 +40,11 @@ class _Said:
 
     @property
     def candidate(self) -> str:
-        return self.now.names(self.check["samples"])
+        return f"{self.now.names(self.check['samples'])}{' now' if is_then_and_now(self.check) else ''}"
 
     @property
     def baseline(self) -> str:
-        return self.then.name(self.check["baseline"])
+        return f"{self.then.name(self.check['baseline'])}{' then' if is_then_and_now(self.check) else ''}"
 
     @property
     def margin(self) -> str:
@@ -52,6 +56,17 @@ class _Said:
         width = numerals.half_width(limits["low"], limits["high"])
         text = self.now.measured(numerals.estimate(abs(value), width))
         return f"{text} {'higher' if value > 0 else 'lower'}" if value else "the same"
+
+
+def is_then_and_now(check: doc.Entry) -> bool:
+    """Whether candidate and baseline are the same element, in two trials."""
+    return bool(check["candidate"] == check["baseline"])
+
+
+def labels_of(check: doc.Entry) -> tuple[str, str]:
+    """What candidate and baseline are called; where they are the same element, which is of now and then."""
+    labels = doc.clean(check["candidate_label"]), doc.clean(check["baseline_label"])
+    return (f"{labels[0]} now", f"{labels[1]} then") if is_then_and_now(check) else labels
 
 
 def complete(document: doc.Document, analyses: Sequence[doc.Document]) -> dict[str, Any]:
@@ -100,11 +115,15 @@ def reception(said: _Said) -> str:
     )
 
 
+_OF_SEVERAL: Final[Mapping[str, str]] = {HOLDS: "hold", SHORT: "fall short", doc.MORE: "need more runs"}
+
+
 def _overall(checks: Sequence[doc.Entry]) -> str:
     if len(checks) == 1:
         return str(checks[0]["statement"])
     outcomes = [check["outcome"] for check in checks]
-    parts = [f"{outcomes.count(one)} {one}" for one in dict.fromkeys(outcomes)]
+    counts = {one: outcomes.count(one) for one in outcomes}
+    parts = [f"{number} {one if number == 1 else _OF_SEVERAL[one]}" for one, number in counts.items()]
     return f"Of {numerals.count(len(checks))} candidates: {', '.join(parts)}."
 
 
@@ -131,9 +150,8 @@ def _falls_short(said: _Said) -> str:
     first = f"{said.candidate} falls short of {said.baseline} by more than the margin of {said.margin}."
     if high is None or high >= -said.check["margin"]:
         return sentences(first, _average(said), _stands(said))
-    return sentences(
-        first, _average(said), f"The true difference is {said.apart(high)} at best ({_level(said)} sure)."
-    )
+    best = f"The true difference is {said.apart(high)} at best ({_level(said)} sure)."
+    return sentences(first, _average(said), best)
 
 
 def _needs_more(said: _Said) -> str:
@@ -157,18 +175,28 @@ def _level(said: _Said) -> str:
 def _more_rounds(said: _Said) -> str:
     half, safe = said.check["more_rounds"], said.check["more_rounds_safe"]
     if half is None:
-        return ""
+        return _none_would_do(said)
     perhaps = f", perhaps {numerals.count(safe)}" if safe is not None and safe > half else ""
-    return f"About {numerals.count(half)} more rounds are needed{perhaps}."
+    return f"About {numerals.count(half)} more {'round is' if half == 1 else 'rounds are'} needed{perhaps}."
+
+
+def _none_would_do(said: _Said) -> str:
+    """Where the limits are there and no number of rounds was found that settles it."""
+    codes = [reason["code"] for reason in said.check["reasons"]]
+    if codes != ["limits-hold-the-margin"] or len(said.check["samples"]) > 1:
+        return ""
+    if said.check["candidate_trial"] == said.check["baseline_trial"]:
+        return "More rounds will hardly settle it: the true difference seems too near the margin."
+    stay = f"since those of {said.baseline} stay as they are: run both in one trial"
+    return f"More rounds of {said.candidate} will hardly settle it, {stay}."
 
 
 def _with_struck(said: _Said) -> str:
     other = said.check["with_struck"]
     if other is None:
         return ""
-    if other == said.check["outcome"]:
-        return "With the runs that were taken out put back it says the same."
-    return f"With the runs that were taken out put back it would say: {other}."
+    again = "it says the same" if other == said.check["outcome"] else f"it would say: {other}"
+    return f"With the runs that were taken out put back {again}."
 
 
 def _stopped(_said: _Said, evidence: doc.Entry) -> str:
@@ -185,9 +213,26 @@ def _no_limits_yet(said: _Said, evidence: doc.Entry) -> str:
     return "There are too few rounds yet, or none varies, so that no limit can be given."
 
 
+def _no_round_with_reference(said: _Said, evidence: doc.Entry) -> str:
+    reference = said.now.name(evidence["reference"])
+    apart = [
+        (said.now if one["trial"] == said.check["candidate_trial"] else said.then).name(one["element"])
+        for one in evidence["apart"]
+    ]
+    least = said.now.rounds(evidence["fewest_rounds"])
+    return (
+        f"There are no limits yet, because no round holds {reference} together with "
+        f"{listed(apart, joined='or with')}. Each trial needs at least {least} that hold both."
+    )
+
+
 _REASONS: Final[Mapping[str, Callable[[_Said, doc.Entry], str]]] = {
     "stopped": _stopped,
     "no-level": lambda _said, _evidence: "No signal gives a level that can be compared.",
+    "no-shared-signal": lambda _said, _evidence: (
+        "No signal gives a level in both trials, so nothing can be compared: scan the same channels in both."
+    ),
+    "no-round-with-reference": _no_round_with_reference,
     "no-shared-round": lambda _said, _evidence: "No round holds a run of each.",
     "no-limits-yet": _no_limits_yet,
     "limits-hold-the-margin": lambda said, _evidence: (
@@ -200,4 +245,6 @@ def _not_seen(document: doc.Document, speech: Speech) -> list[str]:
     words = {"thing": speech.things.one, "done": speech.things.done}
     several = all(len(check["samples"]) > 1 for check in document["checks"])
     parts = [] if document["reference"] is None else [SHIFT_NOT_SEEN.format(**words)]
+    if any(is_then_and_now(check) for check in document["checks"]):
+        parts.append(THEN_AND_NOW.format(**words))
     return [*parts, *([] if several else [ONE_ITEM.format(**words)]), HERE_ONLY]

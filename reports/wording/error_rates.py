@@ -10,7 +10,12 @@ MEASURED_AT = 0.95
 
 def sentences(speech: Speech, measured: ErrorRates) -> list[str]:
     """What was tried, what is promised, whether it held, and where it does not."""
-    found = [_tried(measured), _promise(measured), _held(measured), _beyond(measured), _here(speech)]
+    return [sentence for sentence in (*of_rule(measured), _here(speech)) if sentence]
+
+
+def of_rule(measured: ErrorRates) -> list[str]:
+    """The same of the rule alone, without any trial."""
+    found = [_tried(measured), _promise(measured), _held(measured), _beyond(measured)]
     return [sentence for sentence in found if sentence]
 
 

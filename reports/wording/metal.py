@@ -7,6 +7,7 @@ from reports.wording.speech import Speech, listed
 MOST_PAIRS = 12
 ENOUGH = 1.0
 NEARLY = 3.0
+NO_DECIBELS = "The meter shows no decibels, so none of that can be held against its readings."
 _FIELDS = {
     "material": "its metal",
     "coating": "its coating",
@@ -17,9 +18,10 @@ _FIELDS = {
 
 
 def answers(speech: Speech) -> list[str]:
-    """One sentence for each element that the leader is held against."""
+    """One sentence for each element that the leader is held against, and what the meter forbids to ask."""
     found = speech.document["conductor_loss"]
-    return [_answer(speech, found, pair) for pair in found["pairs"][:MOST_PAIRS]]
+    said = [_answer(speech, found, pair) for pair in found["pairs"][:MOST_PAIRS]]
+    return said if found["in_decibels"] else [*said, NO_DECIBELS]
 
 
 def most(pair: doc.Entry) -> str:
@@ -72,9 +74,7 @@ def _answer(speech: Speech, found: doc.Entry, pair: doc.Entry) -> str:
     if pair["metal_bound_db"] == 0:
         return f"{leader} and {other} are of one metal: it explains nothing between them."
     bound = f"Between {leader} and {other} the metals can make {most(pair)} at most"
-    if not found["in_decibels"]:
-        return f"{bound}. The meter shows no decibels, so that cannot be held against its readings."
-    if pair["difference"] is None:
+    if not found["in_decibels"] or pair["difference"] is None:
         return f"{bound}."
     difference = pair["difference"]
     shown = speech.amount(difference, numerals.half_width(pair["low"], pair["high"]))
@@ -93,4 +93,4 @@ def _verdict(pair: doc.Entry, difference: float) -> str:
 
 
 def _decibels(value: float) -> str:
-    return "under 0.001" if value < 0.001 else numerals.two_digits(value)
+    return f"under {numerals.fixed(0.001, 3)}" if value < 0.001 else numerals.two_digits(value)

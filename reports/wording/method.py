@@ -18,8 +18,8 @@ _LINES_OF_MANY = (
     "as noisy.",
 )
 _LINES_OF_KNOWN = (
-    "Fewer than three rounds: the noise is a known repeatability, its standard deviation taken 1.25 times as "
-    "large, at half the error rate.",
+    "Fewer than three rounds: the noise is a known repeatability, its standard deviation taken {times} times "
+    "as large, at half the error rate.",
     "Pairs by the studentised range (Tukey-Kramer), the leader by Student's t.",
 )
 
@@ -59,7 +59,7 @@ def _unit(speech: Speech) -> str:
 def _pairs(speech: Speech) -> list[str]:
     method = speech.document["method"]
     if method["design"] == "one round, known noise":
-        return list(_LINES_OF_KNOWN)
+        return [line.format(times=numerals.plain(1.25)) for line in _LINES_OF_KNOWN]
     if len(speech.document["elements"]) <= 2:
         return [line.format(many=speech.things.many) for line in _LINES_OF_TWO]
     shuffled = (

@@ -19,7 +19,7 @@ def _settled(speech: Speech) -> list[str]:
         first = f"Use {speech.name(speech.verdict['winner'])}. {_enough(speech)}"
     else:
         first = f"Choose by cost or convenience between {speech.names(speech.verdict['leading'])}."
-    return [first, _repeat(speech), value_pick.sentence(speech), _rest(speech), _look_at(speech)]
+    return [first, _repeat(speech), value_pick.sentence(speech), _rest(speech), look_at(speech)]
 
 
 def _enough(speech: Speech) -> str:
@@ -123,7 +123,8 @@ def _rest(speech: Speech) -> str:
     return f"Only to tell the others apart as well: about {numerals.count(max(wanted))} more rounds."
 
 
-def _look_at(speech: Speech) -> str:
+def look_at(speech: Speech) -> str:
+    """That there are cautions, which ones; "" where none is a warning."""
     warnings = [caution for caution in speech.document["cautions"] if caution["severity"] == "warning"]
     if not warnings:
         return ""

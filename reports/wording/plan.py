@@ -6,7 +6,9 @@ from reports import document as doc
 from reports import numerals
 from reports.wording import plan_cautions
 from reports.wording.safety import SAFETY
-from reports.wording.speech import Speech, sentences, speech_of
+from reports.wording.speech import Speech, listed, sentences, speech_of
+
+MOST_CHANCES = 5
 
 
 def complete_plan(document: doc.Document) -> dict[str, Any]:
@@ -32,7 +34,7 @@ def complete_plan(document: doc.Document) -> dict[str, Any]:
 
 def statement(speech: Speech) -> str:
     """How much there is to do, and what may be expected of it."""
-    return sentences(effort(speech), promise(speech))
+    return sentences(effort(speech), settling(speech), promise(speech))
 
 
 def effort(speech: Speech) -> str:
@@ -49,13 +51,30 @@ def effort(speech: Speech) -> str:
     )
 
 
+def settling(speech: Speech) -> str:
+    """How likely the rounds to come settle it, given those there are; "" where nothing was run yet."""
+    found = speech.document["settling"]
+    if found is None:
+        return ""
+    if found["why"] is not None:
+        return _NO_CHANCES[found["why"]].format(outcome=found["outcome"], one=speech.things.one)
+    *earlier, last = found["by_round"]
+    shown = [entry for entry in earlier if _cases(entry["chance"]) != "0"][:MOST_CHANCES]
+    chances = [f"{_cases(entry['chance'])} by round {entry['round']}" for entry in (*shown, last)]
+    return (
+        "Of 100 simulated continuations of the readings so far, so many come to a verdict, a winner or "
+        f"within noise: {listed(chances, most=MOST_CHANCES + 1)}."
+    )
+
+
 def promise(speech: Speech) -> str:
     """What difference the plan can detect, and how surely."""
     plan = speech.document
     difference = plan["detectable_difference"]
     if difference is None:
-        return "No verdict is possible at its end, whatever the readings."
-    after = f"After {speech.rounds(plan['rounds'] + plan['rounds_done'])}"
+        return "" if _may_settle(plan) else "No verdict is possible at its end, whatever the readings."
+    aside = "Told without the readings so far: after" if plan["rounds_done"] else "After"
+    after = f"{aside} {speech.rounds(plan['rounds'] + plan['rounds_done'])}"
     share = numerals.in_a_hundred(plan["chance"])
     best = f"a best {speech.things.one} that is {ahead(speech, difference)}"
     return f"{after}, {best} is named in {share} of 100 trials."
@@ -150,6 +169,26 @@ def fresh(speech: Speech) -> str:
         f"For every run {speech.things.afresh.replace('each', 'the')}, also where the same comes twice "
         "running: scans without that are no new evidence."
     )
+
+
+def _may_settle(plan: doc.Document) -> bool:
+    """Whether continuations of the readings so far, rounds with gaps included, come to a verdict."""
+    found = plan["settling"]
+    return found is not None and any(entry["chance"] > 0 for entry in found["by_round"])
+
+
+def _cases(chance: float) -> str:
+    """A simulated chance as a whole number of cases in a hundred."""
+    return numerals.fixed(100 * chance, 0)
+
+
+_NO_CHANCES = {
+    "settled": "The readings so far settle it already: {outcome}. Ask for the verdict.",
+    "no noise": "The readings so far do not tell how far runs scatter, so how likely the rounds to come lead "
+    "to a verdict is not told.",
+    "too few runs": "Some {one} has too few runs so far to tell how likely the rounds to come lead to a "
+    "verdict.",
+}
 
 
 def _looks(speech: Speech) -> str:

@@ -1,4 +1,4 @@
-"""The cheaper one that is as good, in one sentence."""
+"""The cheaper one that is as good, and the quicker to make, in a sentence or two."""
 
 from collections.abc import Callable
 from typing import Final
@@ -6,6 +6,8 @@ from typing import Final
 from reports import document as doc
 from reports import numerals
 from reports.wording.speech import Speech, listed, sentences
+
+COST, MINUTES = "cost", "minutes to make"
 
 
 def cost(entry: doc.Entry) -> str:
@@ -36,44 +38,82 @@ def _stands(speech: Speech, pick: doc.Entry) -> str:
 
 
 def _no_costs(speech: Speech, pick: doc.Entry) -> str:
+    if pick["basis"] == MINUTES:
+        whose = speech.names(pick["undecided"])
+        return f"The quickest to make that is as good cannot be named: give the minutes of {whose}."
     whose = speech.names(pick["undecided"]) if pick["undecided"] else f"each {speech.things.one}"
-    return f"The cheapest that is as good cannot be named: give the cost of {whose}."
+    first = f"The cheapest that is as good cannot be named: give the cost of {whose}."
+    return sentences(first, _quickest(speech, pick))
 
 
 def _not_settled(speech: Speech, pick: doc.Entry) -> str:
-    named = f": {_all_priced(speech, pick['undecided'])}" if pick["undecided"] else ""
-    return f"Whether a cheaper one is as good is not settled yet{named}."
+    one = "one that is quicker to make" if pick["basis"] == MINUTES else "a cheaper one"
+    named = f": {_all_told(speech, pick, pick['undecided'])}" if pick["undecided"] else ""
+    return f"Whether {one} is as good is not settled yet{named}."
 
 
 def _cheapest(speech: Speech, pick: doc.Entry) -> str:
-    best, chosen = doc.leader(speech.document), pick["element"]
-    named = _priced(speech, chosen)
-    shared = any(entry["standing"] == "shares the lead" for entry in doc.competing(speech.document))
-    if best is None or best["id"] != chosen:
-        first = (
-            f"{named} is the cheapest of those that are as good: behind the best by less than "
-            f"{speech.margin()}, if at all."
-        )
-    elif shared:
-        first = f"{named} leads and is also the cheapest of those that are as good."
-    else:
-        first = f"{named} leads, and none that may be as good is cheaper."
-    return sentences(first, _open(speech, pick))
+    named = _priced(speech, pick["element"])
+    first = _picked(speech, pick, named, ("the cheapest", "cheaper"))
+    return sentences(first, _open(speech, pick, "cost"), _quickest(speech, pick))
 
 
-def _open(speech: Speech, pick: doc.Entry) -> str:
-    """Those that may turn out cheaper and as good, and those as good that may be cheaper."""
-    standing = {entry["id"]: entry["standing"] for entry in doc.competing(speech.document)}
-    untold = [name for name in pick["undecided"] if standing[name] == "not told apart yet"]
-    unpriced = [name for name in pick["undecided"] if name not in untold]
+def _by_minutes(speech: Speech, pick: doc.Entry) -> str:
+    named = f"{speech.name(pick['element'])} ({_minutes(pick['minutes'])})"
+    first = _picked(speech, pick, named, ("the quickest to make", "quicker to make"))
     return sentences(
-        f"Not settled, and so not considered: {_all_priced(speech, untold)}." if untold else "",
-        f"Not considered, for want of a cost: {speech.names(unpriced)}." if unpriced else "",
+        "No cost is given, so the time to make it decides.", first, _open(speech, pick, "time to make")
     )
 
 
-def _all_priced(speech: Speech, names: list[str]) -> str:
-    return listed([_priced(speech, name, unknown="cost not given") for name in names])
+def _picked(speech: Speech, pick: doc.Entry, named: str, words: tuple[str, str]) -> str:
+    """Why it is that one; the words are "the cheapest" and "cheaper", or as they are for the time."""
+    best, (least, less) = doc.leader(speech.document), words
+    shared = any(entry["standing"] == "shares the lead" for entry in doc.competing(speech.document))
+    if best is None or best["id"] != pick["element"]:
+        return (
+            f"{named} is {least} of those that are as good: behind the best by less than {speech.margin()}, "
+            "if at all."
+        )
+    if shared:
+        return f"{named} leads and is also {least} of those that are as good."
+    return f"{named} leads, and none that may be as good is {less}."
+
+
+def _quickest(speech: Speech, pick: doc.Entry) -> str:
+    """The quickest to make, beside a pick by cost; "" where nobody gave minutes."""
+    found = pick["quickest"]
+    if found is None or pick["basis"] != COST:
+        return ""
+    if found["element"] is None:
+        return "Which of them is the quickest to make is not settled or not told."
+    if found["element"] == pick["element"]:
+        return f"It is the quickest to make of them, too ({_minutes(found['minutes'])})."
+    return f"The quickest to make of them is {speech.name(found['element'])} ({_minutes(found['minutes'])})."
+
+
+def _open(speech: Speech, pick: doc.Entry, wanted: str) -> str:
+    """Those that may turn out to be as good for less, and those as good of which that is not known."""
+    standing = {entry["id"]: entry["standing"] for entry in doc.competing(speech.document)}
+    untold = [name for name in pick["undecided"] if standing[name] == "not told apart yet"]
+    unknown = [name for name in pick["undecided"] if name not in untold]
+    return sentences(
+        f"Not settled, and so not considered: {_all_told(speech, pick, untold)}." if untold else "",
+        f"Not considered, for want of a {wanted}: {speech.names(unknown)}." if unknown else "",
+    )
+
+
+def _all_told(speech: Speech, pick: doc.Entry, names: list[str]) -> str:
+    """Some with their cost, or with their minutes where these decide."""
+    if pick["basis"] != MINUTES:
+        return listed([_priced(speech, name, unknown="cost not given") for name in names])
+    given = {entry["id"]: entry.get("minutes_to_make") for entry in speech.trial["elements"]}
+    told = {name: "time not given" if given[name] is None else _minutes(given[name]) for name in names}
+    return listed([f"{speech.name(name)} ({told[name]})" for name in names])
+
+
+def _minutes(number: float) -> str:
+    return f"{numerals.plain(number)} {'minute' if number == 1 else 'minutes'}"
 
 
 def _priced(speech: Speech, name: str, *, unknown: str = "") -> str:
@@ -91,4 +131,5 @@ _BY_REASON: Final[dict[str, Callable[[Speech, doc.Entry], str]]] = {
     "no costs": _no_costs,
     "not settled": _not_settled,
     "cheapest": _cheapest,
+    "quickest": _by_minutes,
 }

@@ -4,8 +4,6 @@ In one trial the question is asked by the sign-flip interval of the round differ
 the plan says so; between two trials through the reference that both hold, once, by limits of Welch's kind.
 """
 
-import hashlib
-import json
 from collections.abc import Sequence
 from typing import Any
 
@@ -13,8 +11,10 @@ from service.analysis.checks.across import across_trials
 from service.analysis.checks.cautions import heard
 from service.analysis.checks.finding import Finding
 from service.analysis.checks.question import CheckedTrial, Design, Question, Settled, settled
+from service.analysis.checks.reasons import reasons
 from service.analysis.checks.reception import reception
 from service.analysis.checks.signals import Signals, shared_signals
+from service.analysis.checks.trial_entries import identifier, trial_entry
 from service.analysis.checks.within import within_one_trial
 from service.analysis.facts import Facts, number
 from service.statistics.bell_reference import Store
@@ -22,7 +22,6 @@ from service.statistics.non_inferiority import FALLS_SHORT, HOLDS
 from service.statistics.results import NEEDS_MORE_RUNS
 
 FORMAT = "design-check/1"
-_FEWEST_TO_JOIN = 3
 
 __all__ = ["CheckedTrial", "Design", "Question", "design_check"]
 
@@ -35,10 +34,10 @@ def design_check(question: Question, trials: Sequence[CheckedTrial], *, store: S
     """
     asked = settled(question, trials)
     signals = shared_signals(asked.trials) if asked.across else _own(asked)
-    found = across_trials(asked, signals, store) if asked.across else within_one_trial(asked, store)
+    found = across_trials(asked, signals) if asked.across else within_one_trial(asked, store)
     findings, cautions = heard(asked, found, signals)
     checks = [
-        _check(asked, design, finding)
+        _check(asked, design, finding, signals=signals)
         for design, finding in zip(asked.question.candidates, findings, strict=True)
     ]
     return {
@@ -48,6 +47,7 @@ def design_check(question: Question, trials: Sequence[CheckedTrial], *, store: S
         "statement": None,
         "design": "through a reference" if asked.across else "one trial",
         "reference": asked.reference,
+        "baseline_kept_as": None if asked.question.kept_as is None else dict(asked.question.kept_as),
         "unit": asked.trials[0].facts.trial.meter.unit,
         "margin": asked.margin,
         "margin_from": asked.margin_from,
@@ -58,7 +58,7 @@ def design_check(question: Question, trials: Sequence[CheckedTrial], *, store: S
                 {"rf_channel": name, "why": why, "trial": place} for name, why, place in signals.left_out
             ],
         },
-        "trials": [_trial(trial) for trial in asked.trials],
+        "trials": [trial_entry(trial) for trial in asked.trials],
         "cautions": cautions,
         "not_seen": [],
         "method": _method(asked, findings),
@@ -78,7 +78,7 @@ def _overall(outcomes: Sequence[str]) -> str:
     return HOLDS if set(outcomes) == {HOLDS} else NEEDS_MORE_RUNS
 
 
-def _check(asked: Settled, design: Design, found: Finding) -> dict[str, object]:
+def _check(asked: Settled, design: Design, found: Finding, *, signals: Signals) -> dict[str, object]:
     facts, check, baseline = asked.trial_of(design).facts, found.check, asked.question.baseline
     decided = found.outcome != NEEDS_MORE_RUNS
     return {
@@ -101,7 +101,7 @@ def _check(asked: Settled, design: Design, found: Finding) -> dict[str, object]:
         "more_rounds_safe": found.more_rounds_safe,
         "reception": reception(asked, design),
         "with_struck": found.with_struck,
-        "reasons": [] if decided else _reasons(asked, facts, found),
+        "reasons": [] if decided else reasons(asked, design, found, signals=signals),
         "method": found.method,
         "statement": None,
         "reception_statement": None,
@@ -117,38 +117,6 @@ def _decided_at(asked: Settled, design: Design, found: Finding) -> int | None:
     facts = asked.trial_of(design).facts
     once = asked.across or len(design.samples) > 1
     return facts.rounds[-1] if once else facts.label(found.check.decided_at)
-
-
-def _reasons(asked: Settled, facts: Facts, found: Finding) -> list[dict[str, object]]:
-    """Why it cannot be said yet: codes with their evidence."""
-    reasons: list[tuple[str, dict[str, object]]] = []
-    if found.stopped_by:
-        reasons.append(("stopped", {"cautions": list(found.stopped_by), "otherwise": found.check.outcome}))
-    check = found.check
-    rounds = {"rounds": check.rounds, "baseline_rounds": found.baseline_rounds}
-    if check.outcome == NEEDS_MORE_RUNS and not facts.table.rf_channels:
-        reasons.append(("no-level", {}))
-    elif check.outcome == NEEDS_MORE_RUNS and min(rounds.values()) == 0:
-        reasons.append(("no-shared-round", {}))
-    elif check.outcome == NEEDS_MORE_RUNS and number(check.low) is None:
-        fewest = _FEWEST_TO_JOIN if asked.across else None
-        reasons.append(("no-limits-yet", rounds | {"fewest_rounds": fewest}))
-    elif check.outcome == NEEDS_MORE_RUNS:
-        reasons.append(("limits-hold-the-margin", {}))
-    return [{"code": code, "evidence": evidence} for code, evidence in reasons]
-
-
-def _trial(trial: CheckedTrial) -> dict[str, object]:
-    document = trial.document
-    return {
-        "id": trial.id,
-        "title": document["trial"]["title"],
-        "provenance": document["provenance"],
-        "rounds_done": trial.facts.rounds_done,
-        "trial": document["trial"],
-        "read_as": document["read_as"],
-        "history": document["history"],
-    }
 
 
 def _method(asked: Settled, findings: Sequence[Finding]) -> dict[str, object]:
@@ -181,6 +149,4 @@ def _check_id(asked: Settled) -> str:
         "margin": asked.margin,
         "trials": [trial.document["provenance"]["report_id"] for trial in asked.trials],
     }
-    text = json.dumps(whole, ensure_ascii=False, sort_keys=True)
-    digits = hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:12].upper()
-    return f"DC-{digits[:4]}-{digits[4:8]}-{digits[8:]}"
+    return identifier("DC", whole)

@@ -7,7 +7,7 @@ from typing import Protocol
 
 from service.radio.coatings import coating, readable
 from service.radio.conductors import material, plain_name
-from service.trial.element_conductor import diameter_mm
+from service.trial.element_conductor import round_diameter_mm
 from service.trial.trial import Element, Trial
 
 MOST_DIAMETER = 0.05
@@ -62,7 +62,7 @@ def shapes(facts: Compared) -> Iterator[Shapes]:
             yield Shapes(
                 first.id,
                 second.id,
-                diameter=_share(diameter_mm(first), diameter_mm(second)),
+                diameter=_share(round_diameter_mm(first), round_diameter_mm(second)),
                 length=_share(first.length_mm, second.length_mm),
             )
 

@@ -8,6 +8,7 @@ from service.statistics.bell_reference import Store
 from service.statistics.crossed_bootstrap import BootstrapInterval, crossed_bootstrap
 from service.statistics.judgement import judge
 from service.statistics.results import Judgement, KnownNoise, Repeats, Rule
+from service.statistics.settling import Settling, settling
 from service.trial.scores import ScoreTable
 from service.trial.trial import Trial
 
@@ -27,6 +28,19 @@ def judged(trial: Trial, table: ScoreTable, *, store: Store) -> tuple[Judgement,
         judgement,
         noise(table.scores, judgement, known=known, repeats=repeats),
         early_noise(table.scores, judgement, known=known, repeats=repeats),
+    )
+
+
+def chances_to_settle(trial: Trial, table: ScoreTable, *, rounds: int, store: Store) -> Settling:
+    """How likely so many rounds to come settle a trial under way, by the rule that will judge it."""
+    return settling(
+        table.scores,
+        _rule(trial, table),
+        competing=competing(trial),
+        store=store,
+        known=_known(trial, table),
+        repeats=_repeats(table),
+        rounds=rounds,
     )
 
 

@@ -1,11 +1,11 @@
 """The part of the document that says when the rule looks, and how strictly."""
 
 from service.analysis.facts import Facts, number
-from service.statistics.results import Look
+from service.statistics.results import Look, LookTaken
 
 
 def looks(facts: Facts) -> dict[str, object]:
-    """The planned rounds, the round of the present look (None: no look), the schedule of all looks.
+    """The planned rounds, the round of the present look (None: no look), all looks, and those taken so far.
 
     Rounds are named as the readings number them; `rounds` counts those done at a look.
     """
@@ -14,6 +14,7 @@ def looks(facts: Facts) -> dict[str, object]:
         "planned_rounds": facts.trial.planned_rounds,
         "this": None if this is None else facts.label(this.round),
         "schedule": [_look(facts, look) for look in facts.judgement.schedule],
+        "taken": [_taken(facts, look) for look in facts.judgement.taken],
     }
 
 
@@ -26,4 +27,18 @@ def _look(facts: Facts, look: Look) -> dict[str, object]:
         "critical": number(look.critical),
         "leader_critical": number(look.leader_critical),
         "order": look.order,
+    }
+
+
+def _taken(facts: Facts, look: LookTaken) -> dict[str, object]:
+    """What a look said: its leader less the nearest rival, and the trial's outcome by this look alone."""
+    return {
+        "round": facts.label(look.round),
+        "rounds": look.round,
+        "first": facts.ids[look.leader],
+        "second": facts.ids[look.nearest.element],
+        "difference": number(look.nearest.difference),
+        "low": number(look.nearest.low),
+        "high": number(look.nearest.high),
+        "outcome": look.outcome,
     }

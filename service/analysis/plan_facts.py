@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from service.statistics.intervals import tolerance
 from service.statistics.least_squares import fit
 from service.statistics.results import KnownNoise
 from service.trial.readings_table import Readings
@@ -22,8 +23,9 @@ class SoFar:
     """What was run already.
 
     rounds_done: rounds that hold every element; rounds_held: all rounds with a run; next_round: the number of
-    the first round to come; missing: element and round of the runs that rounds lack; sd: run-to-run, with its
-    degrees of freedom.
+    the first round to come, past every round that was begun, struck ones included; missing: element and round
+    of the runs that rounds lack; sd: run-to-run, with its degrees of freedom; table: the scores so far, None
+    where no run counts.
     """
 
     rounds_done: int = 0
@@ -32,6 +34,7 @@ class SoFar:
     missing: tuple[tuple[str, int], ...] = ()
     sd: float | None = None
     degrees_of_freedom: int = 0
+    table: ScoreTable | None = None
 
 
 NOTHING_YET = SoFar()
@@ -39,20 +42,23 @@ NOTHING_YET = SoFar()
 
 def so_far(trial: Trial, readings: Readings) -> SoFar:
     """What the readings hold of the trial, which names all that they name; struck runs are missing."""
-    table = score_table(trial, assign_rounds(readings).frame)
+    frame = assign_rounds(readings).frame
+    table = score_table(trial, frame)
     held = table.mountings > 0
+    next_round = 1 + int(frame["round"].max()) if len(frame) else 1
     if not table.rounds:
-        return NOTHING_YET
+        return SoFar(next_round=next_round)
     sd, freedom = _noise(table)
     return SoFar(
         rounds_done=int(held.all(axis=0).sum()),
         rounds_held=len(table.rounds),
-        next_round=max(table.rounds) + 1,
+        next_round=next_round,
         missing=tuple(
             (table.elements[k], table.rounds[r]) for r, k in zip(*np.nonzero(~held.T), strict=True)
         ),
         sd=sd,
         degrees_of_freedom=freedom,
+        table=table,
     )
 
 
@@ -64,7 +70,7 @@ def _noise(table: ScoreTable) -> tuple[float | None, int]:
     fitted = fit(scores)
     freedom = fitted.degrees_of_freedom
     sd = float(np.sqrt(fitted.residual_ss / freedom)) if freedom >= FEWEST_FREEDOM else 0.0
-    return (sd, freedom) if sd > 0 else (None, 0)
+    return (sd, freedom) if sd > tolerance(scores) else (None, 0)
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from service.analysis.plan_cautions import plan_cautions
 from service.analysis.plan_choices import remount_study, shorter
 from service.analysis.plan_facts import PlanFacts, SoFar
 from service.analysis.plan_power import Powers, plan_power
+from service.analysis.plan_settling import plan_settling
 from service.radio.meters import unit_rules
 from service.statistics.bell_reference import Store
 from service.trial.plan_question import PlanQuestion
@@ -16,6 +17,8 @@ from service.trial.trial import Trial
 
 STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 6.0)
 """Differences of which the chance is told, in run-to-run standard deviations."""
+ALIKE = 0.05
+"""How near, as a share, such a difference may come to the worthwhile one without another row."""
 
 
 def plan(trial: Trial, question: PlanQuestion, so_far: SoFar, *, store: Store) -> dict[str, Any]:
@@ -49,6 +52,7 @@ def plan(trial: Trial, question: PlanQuestion, so_far: SoFar, *, store: Store) -
         "difference_unit": trial.meter.unit if powers.sd is not None else "run-to-run sd",
         "first_verdict_round": powers.first_verdict_round,
         "detectable_difference": detectable,
+        "settling": plan_settling(facts, store=store),
         "worthwhile": _worthwhile(asking, powers),
         "power": list(_power(asking, powers)),
         "shorter": list(shorter(asking, facts)),
@@ -85,7 +89,7 @@ def _power(asking: Asking, powers: Powers) -> Iterator[dict[str, Any]]:
     steps = {step * (powers.sd or 1.0) for step in STEPS}
     if powers.sd is not None:
         worthwhile = asking.question.worthwhile_difference or asking.trial.margin
-        steps.add(worthwhile)
+        steps = {step for step in steps if abs(step / worthwhile - 1.0) > ALIKE} | {worthwhile}
     for difference in sorted(steps):
         rows = [{"round": number, "chance": chance} for number, chance in powers.by_round(difference)]
         yield {"difference": difference, "by_round": rows}

@@ -11,11 +11,17 @@ FEWEST_ROUNDS = 2
 
 
 def reception(facts: Facts) -> dict[str, object]:
-    """Rounds received and scanned by element and RF channel, Cochran's Q, and the pairs."""
+    """Rounds received and scanned by element and RF channel, Cochran's Q, and the pairs.
+
+    What is gained and lost round by round is counted against one element: the reference, else the leader,
+    else the first.
+    """
     answer = facts.cochran_q
+    against = facts.trial.reference or facts.leader or facts.ids[0]
     return {
         "unit": "round",
-        "elements": [_element(facts, index) for index in range(len(facts.ids))],
+        "against": against,
+        "elements": [_element(facts, index, against=facts.index(against)) for index in range(len(facts.ids))],
         "cochran_q": {
             "statistic": number(answer.statistic),
             "p_value": number(answer.p_value),
@@ -26,7 +32,7 @@ def reception(facts: Facts) -> dict[str, object]:
     }
 
 
-def _element(facts: Facts, index: int) -> dict[str, object]:
+def _element(facts: Facts, index: int, *, against: int) -> dict[str, object]:
     scanned = np.isfinite(facts.table.received[index])
     rounds = np.nansum(facts.table.received[index], axis=0)
     return {
@@ -35,7 +41,25 @@ def _element(facts: Facts, index: int) -> dict[str, object]:
             {"id": name, "received_rounds": int(rounds[m]), "scanned_rounds": int(scanned[:, m].sum())}
             for m, name in enumerate(facts.table.all_rf_channels)
         ],
+        "by_round": _by_round(facts, index, against=against),
     }
+
+
+def _by_round(facts: Facts, index: int, *, against: int) -> list[dict[str, object]]:
+    """RF channels scanned and received in each round; gained and lost where both were scanned."""
+    received = facts.table.received
+    scanned, differences = np.isfinite(received[index]), received[index] - received[against]
+    return [
+        {
+            "round": label,
+            "scanned": int(scanned[r].sum()),
+            "received": int(np.nansum(received[index, r])),
+            "gained": int((differences[r] > 0).sum()),
+            "lost": int((differences[r] < 0).sum()),
+        }
+        for r, label in enumerate(facts.rounds)
+        if scanned[r].any()
+    ]
 
 
 def _pair(facts: Facts, first: int, second: int) -> dict[str, object]:

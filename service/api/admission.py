@@ -66,6 +66,8 @@ class Admission:
         secret = _bearer()
         if secret is None and not self._required and is_loopback(request.remote_addr or "localhost"):
             return admit("", "admin")
+        if secret is None and _asks_for_token():
+            raise _token_wanted(given=False)  # a browser cannot know yet; the page that it gets asks for one
         holder = self._holder(secret)
         self._count(holder.token)
         admit(holder.owner, holder.may)
@@ -84,6 +86,11 @@ class Admission:
     def _count(self, token: str) -> None:
         if wait := self._requests.take(token):
             _refuse_for(wait, f"A token may ask {self._requests.most} times a minute")
+
+
+def _asks_for_token() -> bool:
+    """Whether the present request is for a page that asks for the token where none comes with it."""
+    return bool(getattr(current_app.view_functions.get(request.endpoint or ""), "asks_for_token", False))
 
 
 def _bearer() -> str | None:

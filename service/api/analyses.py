@@ -8,9 +8,9 @@ from flask import Response, request
 from service.api.access import owner
 from service.api.bodies import JSON, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
-from service.api.desk import kept_desks
-from service.api.negotiation import VERDICT_FORMS, wanted_form
-from service.api.noun import Answers, Noun
+from service.api.desk import kept_desks, locale
+from service.api.negotiation import VERDICT_FORMS, described, vary_by_accept, wanted_form
+from service.api.noun import NAMED, STORED, Answers, Noun
 from service.api.problems import problem_document
 from service.api.report_answers import report_answer
 from service.api.schemas.analysis import AnalysisSchema
@@ -23,6 +23,7 @@ from service.api.schemas.kept_analyses import (
     KeptAnalysisSchema,
 )
 from service.api.strict_json import json_answer
+from service.api.trials import IF_NONE_MATCH
 from service.errors import BadRequest
 from service.jobs.versions import program_version
 
@@ -34,21 +35,13 @@ OF_TRIAL = "/v1/trials/<trial_id>/analyses"
 ONE = "/v1/analyses/<analysis_id>"
 LATER = "respond-async"
 POLL_SECONDS = "1"
-STORED = (500, 503)
 PREFER = {
     "in": "header",
     "name": "Prefer",
     "schema": {"type": "string"},
     "description": f"{LATER}: answer at once, with an analysis that waits its turn (RFC 7240).",
 }
-IF_NONE_MATCH = {
-    "in": "header",
-    "name": "If-None-Match",
-    "schema": {"type": "string"},
-    "description": "The ETag of what is there already; 304 if it has not changed.",
-}
-TEXT = {"type": "string"}
-PDF = {"type": "string", "contentMediaType": "application/pdf"}
+OF_IT = {"analysis_id": "$response.body#/id"}
 
 analyses = Noun("analyses", __name__, description="Verdicts on kept trials, kept with them.")
 
@@ -64,6 +57,7 @@ analyses = Noun("analyses", __name__, description="Verdicts on kept trials, kept
             "Retry-After": "202: the seconds after which to look again.",
             "Preference-Applied": "202: that it is done later.",
         },
+        {"show_analysis": OF_IT, "cancel_analysis": OF_IT, "report_analysis": OF_IT},
     ),
     problems=(400, 404, 409, 413, *STORED, 507),
     parameters=[PREFER],
@@ -114,7 +108,7 @@ def list_analyses(query: Mapping[str, Any], trial_id: str) -> Response:
     ONE,
     forms=[(JSON, KeptAnalysisSchema)],
     answers=Answers(
-        headers={"ETag": "Changes with state and stage.", "Retry-After": "While it waits or runs."}
+        (200, 304), {"ETag": "Changes with state and stage.", "Retry-After": "While it waits or runs."}
     ),
     problems=(404, *STORED),
     parameters=[IF_NONE_MATCH],
@@ -144,14 +138,11 @@ def cancel_analysis(_query: Mapping[str, Any], analysis_id: str) -> Response:
 @analyses.operation(
     f"{ONE}/report",
     query=AnalysisReportQuerySchema,
-    forms=[
-        (JSON, AnalysisSchema),
-        ("text/html", TEXT),
-        ("application/pdf", PDF),
-        ("application/xml", TEXT),
-        ("text/markdown", TEXT),
-    ],
-    answers=Answers(headers={"ETag": "The same for the same form, paper and version of the program."}),
+    forms=described(VERDICT_FORMS, AnalysisSchema),
+    answers=Answers(
+        (200, 304),
+        {"ETag": "The same for the same form, paper, shape, locale and version of the program."} | NAMED,
+    ),
     problems=(404, 406, 409, 413, *STORED, 501),
     parameters=[IF_NONE_MATCH],
 )
@@ -163,16 +154,18 @@ def report_analysis(query: Mapping[str, Any], analysis_id: str) -> Response:
     form = wanted_form(query.get("form"), request.accept_mimetypes, VERDICT_FORMS)
     desk = kept_desks().analyses
     analysis = desk.brief(owner(), analysis_id)
-    tag = f"{analysis.id}-{form}-{query['paper']}-{program_version().replace(' ', '-')}"
+    wish = {"paper": query["paper"], "shape": query["shape"], "locale": locale(query["locale"])}
+    told = "-".join(value or "usual" for value in (form, *wish.values()))
+    tag = f"{analysis.id}-{told}-{program_version().replace(' ', '-')}"
     if analysis.state == "done" and request.if_none_match.contains_weak(tag):
         answer = Response(status=304)
     elif form == "json":
         answer = json_answer(desk.document(owner(), analysis_id))
     else:
-        answer = report_answer(desk.report(owner(), analysis_id, form=form, paper=query["paper"]), form)
+        report = desk.report(owner(), analysis_id, form=form, **wish)
+        answer = report_answer(report, form, VERDICT_FORMS, named="verdict")
     answer.set_etag(tag, weak=True)  # another version of a library may set the same words otherwise
-    answer.headers["Vary"] = "Accept"
-    return answer
+    return vary_by_accept(answer)
 
 
 def shown(analysis: "KeptAnalysis") -> dict[str, Any]:

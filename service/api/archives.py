@@ -8,14 +8,13 @@ from flask import Response, request
 from service.api.access import owner
 from service.api.bodies import JSON, whole_body
 from service.api.desk import kept_desks
-from service.api.noun import Answers, Noun
+from service.api.noun import STORED, Answers, Noun
 from service.api.schemas.archive import ReplaySchema
 from service.api.strict_json import json_answer
-from service.errors import UnsupportedMedia
+from service.api.unread_media import not_read
 
 ZIP = "application/zip"
 BYTES = {"type": "string", "contentMediaType": ZIP}
-STORED = (500, 503)
 
 archives = Noun("archives", __name__, description="Kept trials archived, and their verdicts reached again.")
 
@@ -55,8 +54,5 @@ def replay_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     if not body:
         return json_answer(kept_desks().archives.replay_kept(owner(), trial_id))
     if request.mimetype != ZIP:
-        given = request.mimetype or "A body without Content-Type"
-        raise UnsupportedMedia(
-            f"{given} is not read here. Send an archive as {ZIP}, or no body.", headers={"Accept-Post": ZIP}
-        )
+        raise not_read(request.mimetype, (ZIP,), "Or send no body.")
     return json_answer(kept_desks().archives.replay_archive(trial_id, body))

@@ -9,6 +9,7 @@ from werkzeug.datastructures import FileStorage
 
 from service.api.query import ParameterFault
 from service.api.schemas.query import MARK_FIELDS, METER_FIELDS, TRIAL_FIELDS, trial_of_query
+from service.api.unread_media import not_read
 from service.errors import BadInput, BadRequest, UnsupportedMedia
 from service.intake.strict_json import strict_json
 from service.jobs.verdicts import Batch
@@ -25,6 +26,7 @@ TABLES = {
 CHARSETS = ("utf-8", "us-ascii", "windows-1252", "utf-16")
 """Charsets that a table may be said to be in; which of them it is in, the bytes tell."""
 READ_HERE = (JSON, *TABLES, FORM)
+OTHERWISE = "Save any other table as CSV or XLSX."
 PARTS = ("readings", "trial")
 
 
@@ -42,7 +44,7 @@ def batch_of(request: Request, query: Mapping[str, Any]) -> Batch:
         return Batch(whole_body(request), request.mimetype, trial_of_query(query), **_marks(query))
     if request.mimetype == FORM:
         return _batch_of_form(request, query)
-    raise _not_read(request.mimetype)
+    raise not_read(request.mimetype, READ_HERE, OTHERWISE)
 
 
 def trial_is_in_query(request: Request) -> bool:
@@ -98,7 +100,7 @@ def file_and_document(request: Request, name: str) -> tuple[object, Batch]:
 def _parts(request: Request, allowed: tuple[str, ...] = PARTS) -> dict[str, FileStorage | str]:
     given: list[tuple[str, FileStorage | str]] = list(request.files.items(multi=True))
     given += request.form.items(multi=True)
-    names = [name for name, _ in given]
+    names = [name or "" for name, _ in given]
     faults = [
         ParameterFault(f"Parts of the form are {' and '.join(allowed)}, each once.", parameter=name)
         for place, name in enumerate(names)
@@ -129,7 +131,7 @@ def _media_type(part: FileStorage) -> str:
     for media_type, endings in TABLES.items():
         if ending in endings:
             return media_type
-    raise _not_read(part.mimetype)
+    raise not_read(part.mimetype, READ_HERE, OTHERWISE)
 
 
 def _marks(query: Mapping[str, Any]) -> dict[str, tuple[str, ...]]:
@@ -149,11 +151,3 @@ def _refuse_charset(charset: str | None) -> None:
             f"A table in the charset {charset!r} is not read. Save it as UTF-8.",
             headers={"Accept-Post": accept_post()},
         )
-
-
-def _not_read(media_type: str) -> UnsupportedMedia:
-    given = f"The media type {media_type!r}" if media_type else "A body without Content-Type"
-    return UnsupportedMedia(
-        f"{given} is not read here. Read are: {accept_post()}. Save any other table as CSV or XLSX.",
-        headers={"Accept-Post": accept_post()},
-    )

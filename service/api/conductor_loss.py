@@ -9,7 +9,7 @@ from service.api.bodies import JSON, whole_body
 from service.api.noun import Noun
 from service.api.schemas.radio import LossAnswerSchema, LossQuestionSchema
 from service.api.strict_json import json_answer
-from service.errors import UnsupportedMedia
+from service.api.unread_media import not_read
 from service.intake.strict_json import strict_json
 from service.jobs.conductor_losses import conductor_losses
 
@@ -36,6 +36,5 @@ def losses_of_two(_query: Mapping[str, Any]) -> Response:
     Where a formula does not hold the answer says so and gives bounds instead of a number. Nothing is kept.
     """
     if request.mimetype != JSON:
-        detail = f"{request.mimetype or 'A body without a media type'} is not read here; send {JSON}."
-        raise UnsupportedMedia(detail, headers={"Accept-Post": JSON})
+        raise not_read(request.mimetype, (JSON,))
     return json_answer(conductor_losses(strict_json(whole_body(request))))

@@ -8,9 +8,9 @@ from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, batch_of, whole_body
-from service.api.desk import kept_desks
-from service.api.negotiation import CHECK_FORMS, wanted_form
-from service.api.noun import Answers, Noun
+from service.api.desk import kept_desks, locale
+from service.api.negotiation import CHECK_FORMS, described, vary_by_accept, wanted_form
+from service.api.noun import NAMED, Answers, Noun
 from service.api.query import ParameterFault
 from service.api.report_answers import report_answer
 from service.api.schemas.design_checks import (
@@ -20,7 +20,7 @@ from service.api.schemas.design_checks import (
     KeptDesignCheckRequestSchema,
 )
 from service.api.strict_json import json_answer
-from service.api.verdicts import BODY, PDF, TEXT, trial_faults_in_query, vary_by_accept
+from service.api.verdicts import BODY, trial_faults_in_query
 from service.errors import BadInput, Fault
 from service.intake.strict_json import strict_json
 from service.jobs.check_questions import Names, is_kept, names_of_kept, names_of_query
@@ -33,7 +33,12 @@ OUTCOME = "X-Outcome"
 IN_QUERY = ("baseline", "candidate", "samples")
 BODIES = {
     "required": True,
-    "description": "A trial with its readings, as for a verdict, and the names; or elements of kept trials.",
+    "description": (
+        "A trial with its readings, as for a verdict, and the names; or elements of kept trials, the "
+        "baseline also by the name that it is kept under. openapi/examples holds one of each kind: "
+        "design-check-request.json, design-check-samples-request.json, design-check-kept-request.json, "
+        "design-check-named-request.json."
+    ),
     "content": {
         JSON: {"schema": {"oneOf": [DesignCheckRequestSchema, KeptDesignCheckRequestSchema]}},
         **{media_type: BODY["content"][media_type] for media_type in (*TABLES, FORM)},  # type: ignore[index] # it is a mapping
@@ -48,15 +53,8 @@ design_checks = Noun("design-checks", __name__, description="Is the candidate as
     method="POST",
     may="read",
     query=DesignCheckQuerySchema,
-    forms=[
-        (JSON, DesignCheckSchema),
-        ("text/html", TEXT),
-        ("application/pdf", PDF),
-        ("application/xml", TEXT),
-        ("text/markdown", TEXT),
-        ("text/plain", TEXT),
-    ],
-    answers=Answers((200,), {OUTCOME: "The outcome over all candidates, whatever the form."}),
+    forms=described(CHECK_FORMS, DesignCheckSchema),
+    answers=Answers((200,), {OUTCOME: "The outcome over all candidates, whatever the form."} | NAMED),
     problems=(400, 403, 404, 406, 413, 415, 429, 500, 501, 503),
     requestBody=BODIES,
 )
@@ -66,10 +64,10 @@ def check_designs(query: Mapping[str, Any]) -> Response:
     In one trial, or in two kept trials through an element that both hold. Nothing is kept.
     """
     form = wanted_form(query.get("form"), request.accept_mimetypes, CHECK_FORMS)
-    wish = CheckForm(form, query["paper"], query["needs_more_runs_fails"])
+    wish = CheckForm(form, query["paper"], query["needs_more_runs_fails"], locale(query["locale"]))
     found = _found(query, None if form == "json" else wish)
     if isinstance(found, MadeReport):
-        answer = report_answer(found.content, form, named="design-check")
+        answer = report_answer(found.content, form, CHECK_FORMS, named="design-check")
         answer.headers[OUTCOME] = found.about["outcome"]
         return answer
     answer = json_answer(found)
@@ -102,7 +100,7 @@ def _kept(query: Mapping[str, Any]) -> Names | None:
     content = strict_json(body) if len(body) <= MOST_KEPT_BYTES else None
     if not isinstance(content, dict) or not is_kept(content):
         return None
-    taken = {"form", "paper", "needs_more_runs_fails"}
+    taken = {"form", "paper", "locale", "needs_more_runs_fails"}
     detail = "A check on kept trials takes this from the trials or from the body. Leave the parameter out."
     faults = [ParameterFault(detail, parameter=name) for name in query if name not in taken]
     if faults:

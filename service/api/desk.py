@@ -7,6 +7,8 @@ from flask import Flask, current_app
 from service.jobs.kept_desks import KeptDesks
 from service.jobs.verdicts import VerdictDesk
 
+LOCALE = "REPORT_LOCALE"
+"""The key of the app's configuration that holds the locale of reports."""
 _VERDICTS, _KEPT = "aerial_assay_desk", "aerial_assay_kept_desks"
 
 
@@ -28,3 +30,8 @@ def desk() -> VerdictDesk:
 def kept_desks() -> KeptDesks:
     """The desks of what is kept of the app that answers the present request."""
     return cast(KeptDesks, current_app.extensions[_KEPT])
+
+
+def locale(given: str | None) -> str:
+    """The locale that a request gives, else that of the app."""
+    return given or str(current_app.config[LOCALE])

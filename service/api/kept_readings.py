@@ -10,8 +10,8 @@ from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, accept_post, batch_of, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
 from service.api.desk import kept_desks
-from service.api.negotiation import wanted_form
-from service.api.noun import Answers, Noun
+from service.api.negotiation import TEXT, described, vary_by_accept, wanted_form
+from service.api.noun import NAMED, STORED, Answers, Noun
 from service.api.query import ParameterFault
 from service.api.schemas.kept import (
     EXPORT_FORMS,
@@ -23,7 +23,7 @@ from service.api.schemas.kept import (
     ReadingsPageSchema,
 )
 from service.api.strict_json import json_answer, json_text
-from service.api.trials import ONE, PATH, STORED
+from service.api.trials import ONE, PATH
 from service.api.versions import tagged
 from service.errors import BadInput, UnsupportedMedia
 
@@ -32,7 +32,6 @@ if TYPE_CHECKING:
     from service.jobs.kept_keys import Answer, Keyed
     from service.jobs.kept_readings import Place
 
-TEXT = {"type": "string"}
 IDEMPOTENCY_KEY = {
     "in": "header",
     "name": "Idempotency-Key",
@@ -78,8 +77,8 @@ def keep_readings(query: Mapping[str, Any], trial_id: str) -> Response:
 @kept_readings.operation(
     f"{ONE}/readings",
     query=ExportQuerySchema,
-    forms=[(JSON, ReadingsPageSchema), ("application/x-ndjson", TEXT), ("text/csv", TEXT)],
-    answers=Answers(headers={"Link": 'The next page, rel="next".'}),
+    forms=described(EXPORT_FORMS, ReadingsPageSchema),
+    answers=Answers(headers={"Link": 'The next page, rel="next".'} | NAMED),
     problems=(404, 406, 429, *STORED),
 )
 def export_readings(query: Mapping[str, Any], trial_id: str) -> Response:
@@ -100,12 +99,7 @@ def export_readings(query: Mapping[str, Any], trial_id: str) -> Response:
     return linked(_page_answer(page.content, form, following), following)
 
 
-def _vary_by_accept(response: Response) -> Response:
-    response.headers["Vary"] = "Accept"
-    return response
-
-
-kept_readings.after_request(_vary_by_accept)
+kept_readings.after_request(vary_by_accept)
 
 
 def _page_answer(content: bytes, form: str, following: str | None) -> Response:

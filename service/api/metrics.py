@@ -48,6 +48,12 @@ class Metrics:
             buckets=ROWS,
             registry=self.registry,
         )
+        self._deliveries = Counter(
+            "aerial_assay_deliveries",
+            "Tries to tell the webhook of a verdict.",
+            ("result",),
+            registry=self.registry,
+        )
         self.registry.register(_Queue(load))
         ProcessCollector(registry=self.registry)
 
@@ -63,6 +69,10 @@ class Metrics:
     def taken_in(self, rows: int) -> None:
         """Count a batch of readings by its rows."""
         self._rows.observe(rows)
+
+    def delivered(self, result: str) -> None:
+        """Count a try to tell the webhook; `result` is one of three."""
+        self._deliveries.labels(result).inc()
 
     def text(self) -> bytes:
         """All of it as Prometheus reads it."""

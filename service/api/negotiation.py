@@ -1,19 +1,28 @@
 """Which form of an answer is wanted: `?form=` decides, else the Accept header, else JSON."""
 
 from collections.abc import Mapping
+from typing import Any
 
+from flask import Response
 from werkzeug.datastructures import MIMEAccept
 
 from service.errors import NotAcceptable
 
-VERDICT_FORMS: Mapping[str, str] = {
+_DOCUMENTS: Mapping[str, str] = {
     "json": "application/json",
     "html": "text/html",
     "pdf": "application/pdf",
-    "junit": "application/xml",
     "markdown": "text/markdown",
 }
-CHECK_FORMS: Mapping[str, str] = {**VERDICT_FORMS, "text": "text/plain"}
+VERDICT_FORMS: Mapping[str, str] = {
+    **_DOCUMENTS,
+    "junit": "application/xml",
+    "csv": "text/csv",
+    "card": "image/png",
+    "summary": "text/plain",
+}
+CHECK_FORMS: Mapping[str, str] = {**_DOCUMENTS, "junit": "application/xml", "text": "text/plain"}
+HISTORY_FORMS: Mapping[str, str] = {**_DOCUMENTS, "text": "text/plain"}
 PLAN_FORMS: Mapping[str, str] = {
     "json": "application/json",
     "csv": "text/csv",
@@ -22,6 +31,20 @@ PLAN_FORMS: Mapping[str, str] = {
     "pdf": "application/pdf",
     "text": "text/plain",
 }
+
+
+TEXT = {"type": "string"}
+FILE = {"type": "string", "contentMediaType": "application/octet-stream"}
+_BINARY: Mapping[str, Any] = {
+    PLAN_FORMS["xlsx"]: FILE,
+    **{media: {"type": "string", "contentMediaType": media} for media in ("application/pdf", "image/png")},
+}
+
+
+def described(forms: Mapping[str, str], document: type) -> list[tuple[str, Any]]:
+    """Media type and schema of each form; `document` is the schema of JSON."""
+    known = {"application/json": document, **_BINARY}
+    return [(media_type, known.get(media_type, TEXT)) for media_type in forms.values()]
 
 
 def wanted_form(form: str | None, accept: MIMEAccept, forms: Mapping[str, str]) -> str:
@@ -39,6 +62,12 @@ def wanted_form(form: str | None, accept: MIMEAccept, forms: Mapping[str, str]) 
     if accept.quality(forms[best]) <= 0:
         raise NotAcceptable(f"None of the media types of the Accept header is made here. {_offer(forms)}")
     return best
+
+
+def vary_by_accept(response: Response) -> Response:
+    """Another Accept header may get another form."""
+    response.headers["Vary"] = "Accept"
+    return response
 
 
 def _offer(forms: Mapping[str, str]) -> str:

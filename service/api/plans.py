@@ -1,32 +1,30 @@
 """POST /v1/plans: what to run, in which order, and what it can detect."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 from flask import Response, request
 
 from service.api.access import owner
 from service.api.bodies import FORM, JSON, TABLES, file_and_document, whole_body
-from service.api.desk import kept_desks
-from service.api.negotiation import PLAN_FORMS, wanted_form
-from service.api.noun import Noun
-from service.api.report_answers import page_policy
+from service.api.desk import kept_desks, locale
+from service.api.negotiation import FILE, PLAN_FORMS, described, vary_by_accept, wanted_form
+from service.api.noun import NAMED, Answers, Noun
+from service.api.query import ParameterFault
+from service.api.report_answers import report_answer
 from service.api.schemas.plans import PlanQuerySchema, PlanQuestionSchema, TrialPlanSchema
+from service.api.schemas.query import MARK_FIELDS
 from service.api.strict_json import json_answer
-from service.api.verdicts import FILE, PDF, TEXT, vary_by_accept
-from service.errors import BadInput, Fault, UnsupportedMedia
+from service.api.unread_media import not_read
+from service.errors import BadInput, Fault
 from service.intake.strict_json import strict_json
 from service.jobs.plans import Wish
 from service.jobs.verdicts import Batch
 
 PART = "plan"
-READ = f"{JSON}, {FORM}"
-NAMES: Mapping[str, str] = {
-    "csv": "readings.csv",
-    "xlsx": "readings.xlsx",
-    "pdf": "run-sheet.pdf",
-    "text": "plan.txt",
-}
+NAMES: Mapping[str, str] = {"csv": "readings", "xlsx": "readings", "pdf": "run-sheet"}
 BODY = {
     "required": True,
     "description": "A trial and the time there is; as a form where a file of readings is continued.",
@@ -51,14 +49,8 @@ plans = Noun("plans", __name__, description="What to run, in which order, and wh
     method="POST",
     may="read",
     query=PlanQuerySchema,
-    forms=[
-        (JSON, TrialPlanSchema),
-        ("text/csv", TEXT),
-        (PLAN_FORMS["xlsx"], FILE),
-        ("text/html", TEXT),
-        ("application/pdf", PDF),
-        ("text/plain", TEXT),
-    ],
+    forms=described(PLAN_FORMS, TrialPlanSchema),
+    answers=Answers(headers=NAMED),
     problems=(400, 403, 404, 406, 413, 415, 429, 500, 501, 503),
     requestBody=BODY,
 )
@@ -69,39 +61,47 @@ def plan_trial(query: Mapping[str, Any]) -> Response:
     /v1/verdicts as it is; as html and pdf the run sheet. Nothing is kept.
     """
     form = wanted_form(query.get("form"), request.accept_mimetypes, PLAN_FORMS)
-    question, file = _question()
+    question, file = _question(query)
     desk = kept_desks().plans
-    if form == "json":
-        return json_answer(desk.document(owner(), question, file))
-    wish = Wish(form, query["paper"])
-    return _sheet_answer(desk.sheet(owner(), question, file, wish=wish), form)
+    with faults_of_marks():
+        if form == "json":
+            return json_answer(desk.document(owner(), question, file))
+        wish = Wish(form, query["paper"], locale(query["locale"]))
+    sheet = desk.sheet(owner(), question, file, wish=wish)
+    return report_answer(sheet, form, PLAN_FORMS, named=NAMES.get(form, "plan"))
 
 
 plans.after_request(vary_by_accept)
 
 
-def _question() -> tuple[Mapping[str, Any], Batch | None]:
+@contextmanager
+def faults_of_marks() -> Iterator[None]:
+    """A fault of the marks is placed at its parameter."""
+    try:
+        yield
+    except BadInput as error:
+        raise BadInput([_placed(fault) for fault in error.faults], count=error.count) from error
+
+
+def _placed(fault: Fault) -> Fault:
+    name = (fault.pointer or "").removeprefix("#/")
+    return ParameterFault(fault.detail, parameter=name, given=fault.given) if name in MARK_FIELDS else fault
+
+
+def _question(query: Mapping[str, Any]) -> tuple[Mapping[str, Any], Batch | None]:
     """What is asked, and the file of readings that comes with it."""
+    marks = {name: query[name] for name in MARK_FIELDS if name in query}
     if request.mimetype == FORM:
-        document, file = file_and_document(request, PART)
+        document, sent = file_and_document(request, PART)
+        file: Batch | None = replace(sent, **marks)
+    elif marks:
+        detail = "Marks are those of a file of readings, and none is sent. Leave the parameter out."
+        raise BadInput([ParameterFault(detail, parameter=name) for name in marks])
     elif request.mimetype == JSON:
         document, file = strict_json(whole_body(request)), None
     else:
-        given = request.mimetype or "A body without a media type"
-        raise UnsupportedMedia(f"{given} is not read here; send {READ}.", headers={"Accept-Post": READ})
+        raise not_read(request.mimetype, (JSON, FORM))
     if not isinstance(document, dict):
         detail = "Give an object with trial, minutes_per_run and minutes_available."
         raise BadInput([Fault(detail, pointer="#")])
     return document, file
-
-
-def _sheet_answer(content: bytes, form: str) -> Response:
-    media_type = PLAN_FORMS[form]
-    text = "; charset=utf-8" if media_type.startswith("text/") else ""
-    answer = Response(content, content_type=f"{media_type}{text}")
-    if form == "html":
-        answer.headers["Content-Security-Policy"] = page_policy(content)
-    else:
-        way = "attachment" if form in {"csv", "xlsx"} else "inline"
-        answer.headers["Content-Disposition"] = f'{way}; filename="{NAMES[form]}"'
-    return answer

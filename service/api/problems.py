@@ -105,6 +105,11 @@ def answer_errors_of(app: Flask) -> None:
     app.register_error_handler(HTTPException, http_problem)
 
 
+def problem_of(error: Exception) -> Response:
+    """The problem that tells of an error of our own tree or of the framework's."""
+    return _own_error(error) if isinstance(error, ServiceError) else http_problem(_of_framework(error))
+
+
 def http_problem(error: HTTPException) -> Response:
     """The framework's error as a problem, its headers kept but for the type and the length."""
     if isinstance(error, InternalServerError):
@@ -115,6 +120,10 @@ def http_problem(error: HTTPException) -> Response:
         if name.lower() not in {"content-type", "content-length"}:
             answer.headers[name] = value
     return answer
+
+
+def _of_framework(error: Exception) -> HTTPException:
+    return error if isinstance(error, HTTPException) else InternalServerError(original_exception=error)
 
 
 def _own_error(error: ServiceError) -> Response:

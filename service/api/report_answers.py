@@ -7,21 +7,32 @@ from collections.abc import Mapping
 
 from flask import Response
 
-from service.api.negotiation import CHECK_FORMS
-
-_ENDINGS: Mapping[str, str] = {"junit": "xml", "markdown": "md", "text": "txt"}
+_ENDINGS: Mapping[str, str] = {
+    "junit": "xml",
+    "markdown": "md",
+    "card": "png",
+    "text": "txt",
+    "summary": "txt",
+}
+_SAVED = frozenset({"csv", "xlsx"})
+"""Forms for another program: a browser saves them, and shows all others."""
 _STYLE = re.compile(rb"<style[^>]*>(.*?)</style>", re.DOTALL | re.IGNORECASE)
 
 
-def report_answer(report: bytes, form: str, *, named: str = "verdict") -> Response:
-    """The report with its media type; a page may apply only the styles that stand in it, told by digest."""
-    media_type = CHECK_FORMS[form]
+def report_answer(report: bytes, form: str, forms: Mapping[str, str], *, named: str) -> Response:
+    """The report with its media type; a page may apply only the styles that stand in it, told by digest.
+
+    forms: media type by form. named: the name of the file, without its ending.
+    """
+    media_type = forms[form]
     text = "; charset=utf-8" if media_type.startswith("text/") else ""
     response = Response(report, content_type=f"{media_type}{text}")
     if form == "html":
         response.headers["Content-Security-Policy"] = page_policy(report)
     else:
-        response.headers["Content-Disposition"] = f'inline; filename="{named}.{_ENDINGS.get(form, form)}"'
+        way = "attachment" if form in _SAVED else "inline"
+        file = f"{named}.{_ENDINGS.get(form, form)}"
+        response.headers["Content-Disposition"] = f'{way}; filename="{file}"'
     return response
 
 

@@ -11,11 +11,13 @@ from service.api.noun import OPEN, SCHEME, Noun
 from service.api.problems import KINDS, PROBLEM_MEDIA_TYPE
 from service.api.schemas.problem import ProblemKindSchema, ProblemSchema
 from service.api.strict_json import json_answer
+from service.api.webhook_description import WEBHOOKS
 from service.errors import NotKnown
 
 DESCRIPTION = (
     "Says which receive-antenna element is better, by how much, and whether the trial can say it at all. "
-    "Every error is application/problem+json."
+    "Every error is application/problem+json. Every answer carries an X-Request-Id, the id of the request in "
+    "the log; what a proxy or caller gave there is kept."
 )
 CONFIGURATION = {
     "API_TITLE": "Aerial Assay",
@@ -26,6 +28,7 @@ CONFIGURATION = {
         "info": {"description": DESCRIPTION, "license": {"name": "MIT", "identifier": "MIT"}},
         "servers": [{"url": "/"}],
         "security": [{SCHEME: []}, {}],
+        "webhooks": WEBHOOKS,
     },
 }
 
@@ -37,6 +40,22 @@ TOKEN = {
     "`aerial-assay token add` gives one, for the scope read, write or admin, each with those before it; "
     "each operation names the scope that it wants.",
 }
+
+PROBLEM_HEADERS: Mapping[str, Mapping[str, str]] = {
+    KINDS[401].name: {"WWW-Authenticate": "How to show a token."},
+    KINDS[403].name: {"WWW-Authenticate": "The scope that is wanted, where the token has another."},
+    KINDS[405].name: {"Allow": "The methods that are answered."},
+    KINDS[409].name: {"Retry-After": "The seconds after which to ask again, where waiting helps."},
+    KINDS[412].name: {"ETag": "The present version."},
+    KINDS[415].name: {
+        "Accept-Post": "The media types that are read.",
+        "Accept-Patch": "PATCH: the media types that are read.",
+        "Accept-Encoding": "identity, where the body came encoded.",
+    },
+    KINDS[429].name: {"Retry-After": "The seconds after which to ask again."},
+    KINDS[503].name: {"Retry-After": "The seconds after which to ask again."},
+}
+"""What the headers of each kind of problem mean."""
 
 described = Noun("description", __name__, description="The service about itself.")
 
@@ -55,7 +74,8 @@ class ProblemApi(Api):  # type: ignore[misc] # the library has no types
         told = {kind.name: f"{kind.title}. {kind.remedy}" for kind in KINDS.values()}
         told[self.DEFAULT_ERROR_RESPONSE_NAME] = "Any other error."
         for name, text in told.items():
-            self.spec.components.response(name, {"description": text, "content": content}, lazy=True)
+            described = {"description": text, "content": content} | _headers(name)
+            self.spec.components.response(name, described, lazy=True)
 
         self.spec.components.security_scheme(SCHEME, TOKEN)
 
@@ -64,6 +84,14 @@ class ProblemApi(Api):  # type: ignore[misc] # the library has no types
 
     def _register_pagination_header(self) -> None:
         """None: no answer comes in pages."""
+
+
+def _headers(problem: str) -> dict[str, Any]:
+    """The headers of a kind of problem, as a member of its description; any of them may come with others."""
+    every = {name: text for told in PROBLEM_HEADERS.values() for name, text in told.items()}
+    told = PROBLEM_HEADERS.get(problem, every if problem == ProblemApi.DEFAULT_ERROR_RESPONSE_NAME else {})
+    headers = {name: {"description": text, "schema": {"type": "string"}} for name, text in told.items()}
+    return {"headers": headers} if headers else {}
 
 
 @described.operation(

@@ -9,7 +9,7 @@ from service.api.access import owner
 from service.api.bodies import JSON, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
 from service.api.desk import kept_desks
-from service.api.noun import Answers, Noun
+from service.api.noun import STORED, Answers, Noun
 from service.api.schemas.kept import (
     TRIALS_A_PAGE,
     KeptTrialSchema,
@@ -19,15 +19,14 @@ from service.api.schemas.kept import (
 )
 from service.api.schemas.trial import TrialSchema
 from service.api.strict_json import json_answer
+from service.api.unread_media import not_read
 from service.api.versions import tagged, wanted_version
-from service.errors import UnsupportedMedia
 from service.intake.strict_json import strict_json
 
 PATH = "/v1/trials"
 ONE = f"{PATH}/<trial_id>"
 MERGE_PATCH = "application/merge-patch+json"
 ETAG = {"ETag": "The version, for If-Match."}
-STORED = (500, 503)
 IF_MATCH = {
     "in": "header",
     "name": "If-Match",
@@ -36,6 +35,27 @@ IF_MATCH = {
     "description": "The ETag of what was read, or * for any version.",
 }
 
+IF_NONE_MATCH = {
+    "in": "header",
+    "name": "If-None-Match",
+    "schema": {"type": "string"},
+    "description": "The ETag of what is there already; 304 if it has not changed.",
+}
+OF_IT = {"trial_id": "$response.body#/id"}
+VERSIONED = OF_IT | {"header.If-Match": "$response.header.ETag"}
+NEXT_STEPS = {
+    "show_trial": OF_IT,
+    "change_trial": VERSIONED,
+    "remove_trial": VERSIONED,
+    "keep_readings": OF_IT,
+    "export_readings": OF_IT,
+    "analyse_trial": OF_IT,
+    "list_analyses": OF_IT,
+    "archive_trial": OF_IT,
+    "replay_trial": OF_IT,
+}
+"""What can be done with a trial that was just kept."""
+
 trials = Noun("trials", __name__, description="Trials that are kept for weeks, fed as runs are done.")
 
 
@@ -43,7 +63,7 @@ trials = Noun("trials", __name__, description="Trials that are kept for weeks, f
     PATH,
     method="POST",
     forms=[(JSON, KeptTrialSchema)],
-    answers=Answers((201,), {"Location": "The path of the trial."} | ETAG),
+    answers=Answers((201,), {"Location": "The path of the trial."} | ETAG, NEXT_STEPS),
     problems=(400, 413, 415, *STORED, 507),
     requestBody={"required": True, "content": {JSON: {"schema": TrialSchema}}},
 )
@@ -52,7 +72,7 @@ def keep_trial(_query: Mapping[str, Any]) -> Response:
 
     Whether the elements that it refers to are there is checked when it is analysed.
     """
-    seen = kept_desks().trials.create(owner(), _json_body(JSON))
+    seen = kept_desks().trials.create(owner(), json_body(JSON))
     answer = json_answer(seen.document, status=201)
     answer.headers["Location"] = f"{PATH}/{seen.document['id']}"
     return tagged(answer, seen.version)
@@ -79,7 +99,11 @@ def list_trials(query: Mapping[str, Any]) -> Response:
 
 
 @trials.operation(
-    ONE, forms=[(JSON, KeptTrialSchema)], answers=Answers(headers=ETAG), problems=(404, *STORED)
+    ONE,
+    forms=[(JSON, KeptTrialSchema)],
+    answers=Answers((200, 304), ETAG, {"change_trial": VERSIONED, "remove_trial": VERSIONED}),
+    problems=(404, *STORED),
+    parameters=[IF_NONE_MATCH],
 )
 def show_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     """Show a trial: its document as it was given, and what became of it."""
@@ -110,7 +134,7 @@ def change_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     meter that readings were read by stays.
     """
     version = wanted_version()
-    seen = kept_desks().trials.change(owner(), trial_id, _json_body(JSON, MERGE_PATCH), version=version)
+    seen = kept_desks().trials.change(owner(), trial_id, json_body(JSON, MERGE_PATCH), version=version)
     return tagged(json_answer(seen.document), seen.version)
 
 
@@ -127,11 +151,8 @@ def remove_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
     return Response(status=204)
 
 
-def _json_body(*media_types: str) -> Any:
+def json_body(*media_types: str) -> Any:
     """The JSON that the request brings. Raises UnsupportedMedia for another media type, BadRequest."""
     if request.mimetype not in media_types:
-        read = ", ".join(media_types)
-        header = "Accept-Patch" if request.method == "PATCH" else "Accept-Post"
-        given = request.mimetype or "A body without Content-Type"
-        raise UnsupportedMedia(f"{given} is not read here. Read is: {read}.", headers={header: read})
+        raise not_read(request.mimetype, media_types)
     return strict_json(whole_body(request))

@@ -7,9 +7,9 @@ from typing import Any
 from flask import Response, request
 
 from service.api.bodies import FORM, JSON, TABLES, batch_of, trial_is_in_query
-from service.api.desk import desk
-from service.api.negotiation import VERDICT_FORMS, wanted_form
-from service.api.noun import Noun
+from service.api.desk import desk, locale
+from service.api.negotiation import FILE, TEXT, VERDICT_FORMS, described, vary_by_accept, wanted_form
+from service.api.noun import NAMED, Answers, Noun
 from service.api.query import ParameterFault
 from service.api.report_answers import report_answer
 from service.api.schemas.analysis import AnalysisSchema
@@ -19,9 +19,6 @@ from service.api.schemas.trial import TrialSchema
 from service.api.strict_json import json_answer
 from service.errors import BadInput, Fault
 
-TEXT = {"type": "string"}
-FILE = {"type": "string", "contentMediaType": "application/octet-stream"}
-PDF = {"type": "string", "contentMediaType": "application/pdf"}
 BODY = {
     "required": True,
     "description": "A trial with its readings; or a table, its trial in the query or in a form's part.",
@@ -47,13 +44,8 @@ verdicts = Noun("verdicts", __name__, description="One batch in, one verdict out
     method="POST",
     may="read",
     query=VerdictQuerySchema,
-    forms=[
-        (JSON, AnalysisSchema),
-        ("text/html", TEXT),
-        ("application/pdf", PDF),
-        ("application/xml", TEXT),
-        ("text/markdown", TEXT),
-    ],
+    forms=described(VERDICT_FORMS, AnalysisSchema),
+    answers=Answers(headers=NAMED),
     problems=(400, 403, 406, 413, 415, 429, 500, 501, 503),
     requestBody=BODY,
 )
@@ -68,13 +60,9 @@ def judge_batch(query: Mapping[str, Any]) -> Response:
     with trial_faults_in_query(query):
         if form == "json":
             return json_answer(desk().document(batch))
-        return report_answer(desk().report(batch, form=form, paper=query["paper"]), form)
-
-
-def vary_by_accept(response: Response) -> Response:
-    """Another Accept header may get another form."""
-    response.headers["Vary"] = "Accept"
-    return response
+        wish = {"paper": query["paper"], "shape": query["shape"], "locale": locale(query["locale"])}
+        report = desk().report(batch, form=form, **wish)
+        return report_answer(report, form, VERDICT_FORMS, named="verdict")
 
 
 verdicts.after_request(vary_by_accept)

@@ -18,7 +18,7 @@ def wanted_version() -> int | None:
         )
     if tags.star_tag:
         return None
-    numbers = [int(tag) for tag in tags.as_set() if tag.isascii() and tag.isdigit() and len(tag) < 10]
+    numbers = [int(tag) for tag in tags.as_set() if tag and tag.isascii() and tag.isdigit() and len(tag) < 10]
     return numbers[0] if len(numbers) == 1 else 0
 
 

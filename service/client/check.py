@@ -6,11 +6,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from service.client.check_question import KEPT_OPTIONS, KeptTrials, question
 from service.client.connection import connect
 from service.client.options import trial_options
-from service.client.output import leave, say, working
-from service.client.packages import Package, package_files
-from service.client.trouble import Trouble, printable
+from service.client.output import give, working
+from service.client.packages import Package
+from service.client.patience import Wait
+from service.client.trouble import Trouble
 
 if TYPE_CHECKING:
     import httpx
@@ -25,22 +27,33 @@ EXAMPLE = """\b
 Example:
   aerial-assay check readings.csv --unit bars --highest 10 --baseline old --candidate new"""
 FILE = click.Path(path_type=Path)
+LONGEST_WAIT = 86_400  # a day, in seconds
 
 
 @click.command(epilog=EXAMPLE, short_help="Check a new design against its baseline.")
-@click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
+@click.argument("files", metavar="[FILE...]", nargs=-1, type=FILE)
 @click.option("--baseline", metavar="ELEMENT", help="What the candidates are held against.")
 @click.option("--candidate", metavar="ELEMENT", multiple=True, help="A new design; may be repeated.")
 @click.option(
     "--samples", metavar="ELEMENTS", multiple=True, help="Samples of one new design, commas between them."
 )
+@click.option("--baseline-trial", metavar="TRIAL", help="The kept trial of the baseline, by its id.")
+@click.option("--baseline-name", metavar="NAME", help="The name that the baseline is kept under.")
+@click.option("--candidate-trial", metavar="TRIAL", help="That of the candidates; by default the same.")
 @trial_options
 @click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON) of a table.")
 @click.option("--form", metavar="FORM", default="text", help=f"What is printed: {', '.join(FORMS)}.")
 @click.option("--output", metavar="FILE", type=FILE, help="Leave it there instead of printing it.")
-@click.option("--paper", metavar="SIZE", help="Paper of html and pdf: a4 (default) or letter.")
+@click.option("--paper", metavar="SIZE", help="Paper of html and pdf: a4 or letter; that of the locale.")
+@click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
 @click.option("--needs-more-runs-fails", is_flag=True, help="In junit: a failure, not skipped.")
 @click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+@click.option(
+    "--wait",
+    metavar="SECONDS",
+    type=click.IntRange(1, LONGEST_WAIT),
+    help="Wait up to so long for a service that is busy or not up yet.",
+)
 @click.pass_context
 def check(
     context: click.Context,
@@ -51,41 +64,45 @@ def check(
     form: str,
     output: Path | None,
     server: str | None,
-    needs_more_runs_fails: bool,
+    wait: int | None,
     **fields: Any,
 ) -> None:
-    """Check whether candidates are no more than the margin worse than the baseline, by readings of one trial.
+    """Check whether candidates are no more than the margin worse than the baseline.
 
-    FILE is a table, as for `verdict`, or a .json batch, which may name them itself.
+    FILE is a table of one trial, as for `verdict`, or a .json batch, which may name them itself. Instead of
+    FILE, --baseline-trial (or --baseline-name) and --candidate-trial name kept trials: one, or two that are
+    joined by an element that both hold (--reference).
 
     The exit status is 0 where all hold, 1 where one falls short, 2 where more runs are needed, and 3 where
-    the input is bad or no service answers.
+    the input is bad or no service answers, in time where --wait says how long.
     """
     if form not in FORMS:
         raise Trouble(f"There is no form {form!r}; there are {', '.join(FORMS)}.")
-    query = {name: value for name, value in fields.items() if value} | {"form": form}
-    if needs_more_runs_fails:
-        query["needs_more_runs_fails"] = "true"
-    answer = _asked(context.obj, package_files(files, trial), query, server=server)
+    kept = KeptTrials(*(fields.pop(name) for name in KEPT_OPTIONS))
+    given = {name: _told(value) for name, value in fields.items() if value} | {"form": form}
+    package, query = question(files, trial, kept, fields=given)
+    answer = _asked(context.obj, package, query, server=server, wait=wait)
     status = STATUSES.get(answer.headers.get(OUTCOME, ""))
     if status is None:
         raise Trouble("What answers there does not say what came of the check.")
-    _give(answer.content, form, output)
+    give(answer.content, form, output)
     context.exit(status)
 
 
+def _told(value: Any) -> Any:
+    """As a parameter has it: a flag is "true"."""
+    return "true" if value is True else value
+
+
 def _asked(
-    create_app: "Callable[[], Flask]", package: Package, query: dict[str, Any], *, server: str | None
+    create_app: "Callable[[], Flask]",
+    package: Package,
+    query: dict[str, Any],
+    *,
+    server: str | None,
+    wait: int | None,
 ) -> "httpx.Response":
+    patience = None if wait is None else Wait(wait)
     with connect(server, create_app) as service, working("Checking"):
-        return service.answer("POST", PATH, package=package, params=query, **package.request())
-
-
-def _give(content: bytes, form: str, output: Path | None) -> None:
-    if output is not None:
-        leave(output, content)
-        click.echo(f"Left in {printable(str(output))}.", err=True)
-    elif form == "text":
-        say(content.decode("utf-8").splitlines())
-    else:
-        click.echo(content, nl=not content.endswith(b"\n"))
+        request = package.request()
+        return service.answer("POST", PATH, package=package, patience=patience, params=query, **request)

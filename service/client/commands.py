@@ -31,8 +31,17 @@ FILE = click.Path(path_type=Path)
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
 @trial_options
 @click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON) of a table.")
-@click.option("--report", "reports", metavar="FILE", type=FILE, multiple=True, help="Leave a .html or .pdf.")
-@click.option("--paper", metavar="SIZE", help="Paper of the reports: a4 (default) or letter.")
+@click.option(
+    "--report",
+    "reports",
+    metavar="FILE",
+    type=FILE,
+    multiple=True,
+    help="Leave a .html, .pdf, .md, .xml (JUnit), .csv (all tables), .txt (summary) or .png (card).",
+)
+@click.option("--paper", metavar="SIZE", help="Paper of the reports: a4 or letter; that of the locale.")
+@click.option("--locale", metavar="PLACE", help="Numbers and dates of the reports: en-GB, en-US or en-DE.")
+@click.option("--shape", metavar="SHAPE", help="Shape of a .png: wide (default) or square.")
 @click.option("--json", "as_json", is_flag=True, help="Print the analysis document and nothing else.")
 @click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
 @click.pass_obj
@@ -50,14 +59,14 @@ def verdict(
     """Judge the readings in FILE: a .csv, .tsv, .xlsx or .ndjson file, or a .json batch with its trial.
 
     Several tables with the same heading are one batch. Where FILE is a folder, every trial in it is judged:
-    each .json batch, and each folder in it with trial.json and tables. With --report html or pdf a report on
-    each is left beside it; --json prints one object a line.
+    each .json batch, and each folder in it with trial.json and tables. With --report html, or any other form,
+    a report on each is left beside it; --json prints one object a line.
     """
     query = {name: value for name, value in fields.items() if value is not None}
     if any(file.is_dir() for file in files):
         _judge_folder(create_app, files, trial, Wish(query, report_forms(reports), as_json), server=server)
         return
-    check_report_files(reports)
+    check_report_files(reports, read=files)
     package = package_files(files, trial)
     with connect(server, create_app) as service:
         document = _judged(service, package, query)

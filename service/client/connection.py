@@ -2,12 +2,12 @@
 
 import json
 import os
-import time
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from service.client.packages import Package
+from service.client.patience import LONGEST_PAUSE, Patience, Tries
 from service.client.trouble import Trouble, problem_trouble
 
 if TYPE_CHECKING:
@@ -18,7 +18,6 @@ TOKEN = "AERIAL_ASSAY_TOKEN"  # noqa: S105 (the variable that holds it)
 HERE = "http://localhost"
 ANSWER_SECONDS = 300.0
 CONNECT_SECONDS = 10.0
-LONGEST_PAUSE = 30.0
 TRY_AGAIN = frozenset({409, 429, 502, 503, 504})
 """The statuses of answers that ask to send the same again."""
 NO_FILE = Package(b"", "")
@@ -39,28 +38,39 @@ class Service:
         return self.answer("POST", "/v1/verdicts", package=package, **asked).content
 
     def answer(
-        self, method: str, path: str, *, package: Package | None = None, tries: int = 1, **asked: Any
+        self,
+        method: str,
+        path: str,
+        *,
+        package: Package | None = None,
+        tries: int = 1,
+        patience: Patience | None = None,
+        **asked: Any,
     ) -> "httpx.Response":
         """The answer to a request; `package` names the file of a line, further arguments are httpx's.
 
-        With more than one try it is sent again where nobody answers or the service asks for it. Raises
-        Trouble with the places of a problem, or where nobody answers.
+        With more than one try, or patience instead, it is sent again where nobody answers or the service asks
+        for it. Raises Trouble with the places of a problem, or where nobody answers.
         """
-        for tried in range(1, tries + 1):
+        patience = patience or Tries(tries)
+        answer: httpx.Response | None = None
+        while answer is None:
             try:
-                answer = self._http.request(method, path, **asked)
+                answer = self._http.request(method, path, **asked, **patience.bounds())
             except httpx_errors() as error:
-                if tried == tries:
+                if not patience.again():
                     why = str(error).rstrip(".")
-                    raise Trouble(f"No service answers at {self._http.base_url}: {why}.") from error
-                time.sleep(min(2**tried, LONGEST_PAUSE))
+                    told = f"No service answers at {self._http.base_url}{patience.told()}: {why}."
+                    raise Trouble(told) from error
                 continue
-            if answer.status_code not in TRY_AGAIN or tried == tries:
-                break
-            time.sleep(_pause(answer))
+            if answer.status_code in TRY_AGAIN and patience.again(_pause(answer)):
+                answer = None
         if answer.is_success:
             return answer
-        raise _refusal(answer, package)
+        refusal = _refusal(answer, package)
+        if answer.status_code in TRY_AGAIN and patience.told():
+            raise Trouble(*refusal.lines, f"It was of no use to ask again{patience.told()}.")
+        raise refusal
 
 
 @contextmanager

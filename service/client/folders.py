@@ -13,7 +13,7 @@ from typing import Any
 import click
 
 from service.client.connection import Service, connect
-from service.client.output import COLOURS, REPORT_FORMS, colour, leave
+from service.client.output import COLOURS, ENDINGS, REPORT_FORMS, colour, leave
 from service.client.packages import JSON, MEDIA_TYPES, package_files
 from service.client.trouble import Trouble, printable
 
@@ -140,7 +140,7 @@ def _judged(service: Service, trial: FolderTrial, *, wish: Wish, beside: Path) -
         package = package_files(trial.files, trial.document)
         document = service.verdict(package, wish.query)
         for form in wish.forms:
-            leave(beside / f"{trial.name}.{form}", service.verdict(package, wish.query, form=form))
+            leave(beside / f"{trial.name}{ENDINGS[form]}", service.verdict(package, wish.query, form=form))
     except Trouble as trouble:
         return Judged(trial.name, trouble=trouble)
     return Judged(trial.name, document)

@@ -14,7 +14,16 @@ import click
 from service.client.trouble import Trouble, printable
 
 COLOURS: Mapping[str, str] = {"clear winner": "green", "within noise": "cyan", "needs more runs": "yellow"}
-REPORT_FORMS: Mapping[str, str] = {".html": "html", ".pdf": "pdf"}
+REPORT_FORMS: Mapping[str, str] = {
+    ".html": "html",
+    ".pdf": "pdf",
+    ".png": "card",
+    ".md": "markdown",
+    ".xml": "junit",
+    ".csv": "csv",
+    ".txt": "summary",
+}
+ENDINGS: Mapping[str, str] = {form: ending for ending, form in REPORT_FORMS.items()}
 
 
 def say(lines: Iterable[str]) -> None:
@@ -50,9 +59,15 @@ def working(on: str) -> AbstractContextManager[Any]:
     return Console(stderr=True).status(on)
 
 
-def check_report_files(files: Sequence[Path]) -> None:
-    """Raise Trouble where a report could not be made or put, before any work is done."""
+def check_report_files(files: Sequence[Path], *, read: Sequence[Path] = ()) -> None:
+    """Raise Trouble where a report could not be made or put, before any work is done.
+
+    `read` are the files that the report is on: none of them is written over.
+    """
+    kept = {file.resolve() for file in read}
     for file in files:
+        if file.resolve() in kept:
+            raise Trouble(f"{file} is what is read here. Give the report another name.")
         if file.suffix.lower() not in REPORT_FORMS:
             raise Trouble(f"What {file} is to be is told by its ending; known are {', '.join(REPORT_FORMS)}.")
         if not file.absolute().parent.is_dir():
@@ -70,3 +85,14 @@ def leave(file: Path, report: bytes) -> None:
         file.write_bytes(report)
     except OSError as error:
         raise Trouble(f"{file} cannot be written: {error.strerror or error}.") from error
+
+
+def give(content: bytes, form: str, output: Path | None) -> None:
+    """Leave an answer in a file, else print it: text as lines, any other form as it is."""
+    if output is not None:
+        leave(output, content)
+        click.echo(f"Left in {printable(str(output))}.", err=True)
+    elif form == "text":
+        say(content.decode("utf-8").splitlines())
+    else:
+        click.echo(content, nl=not content.endswith(b"\n"))

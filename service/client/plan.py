@@ -21,7 +21,7 @@ ID_LETTERS = frozenset("0123456789abcdef")
 ID_LENGTH = 32
 METER = frozenset({"unit", "lowest", "highest", "resolution", "needed", "impedance_ohm"})
 TEXTS = frozenset({"unit", "looks", "reference", "region", "compares", "title"})
-OF_READINGS = frozenset({"nothing_found", "not_scanned"})
+OF_READINGS = ("nothing_found", "not_scanned")
 SHEETS = {"sheet": (".pdf", ".html"), "workbook": (".xlsx", ".csv")}
 EXAMPLE = """\b
 Example:
@@ -42,9 +42,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 
 
 def _options(command: Command) -> Command:
-    """One option for each field of the question, and for each scalar field of the trial."""
-    fields = [*QUESTION, *(field for field in TRIAL_FIELDS if field[0] not in OF_READINGS)]
-    for name, metavar, told in reversed(fields):
+    """One option for each field of the question, each scalar field of the trial, and the marks."""
+    for name, metavar, told in reversed((*QUESTION, *TRIAL_FIELDS)):
         command = click.option(f"--{name.replace('_', '-')}", name, metavar=metavar, help=told)(command)
     return command
 
@@ -55,7 +54,8 @@ def _options(command: Command) -> Command:
 @_options
 @click.option("--sheet", metavar="FILE", type=FILE, help="Leave the run sheet there: .pdf or .html.")
 @click.option("--workbook", metavar="FILE", type=FILE, help="Leave the table to fill in: .xlsx or .csv.")
-@click.option("--paper", metavar="SIZE", help="Paper of the sheet: a4 (default) or letter.")
+@click.option("--paper", metavar="SIZE", help="Paper of the sheet: a4 or letter; that of the locale.")
+@click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan document and nothing else.")
 @click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
 @click.pass_obj
@@ -66,6 +66,7 @@ def plan(
     trial: Path | None,
     continues: str | None,
     paper: str | None,
+    locale: str | None,
     as_json: bool,
     server: str | None,
     **given: Any,
@@ -77,8 +78,9 @@ def plan(
     `aerial-assay verdict fill.xlsx --trial trial.json`.
     """
     files = _sheets({name: given.pop(name) for name in SHEETS})
+    query = {name: given.pop(name) for name in OF_READINGS} | {"paper": paper, "locale": locale}
     question, file = _question(trial, continues, {name: text for name, text in given.items() if text})
-    asking = _Asking(question, file, {} if paper is None else {"paper": paper})
+    asking = _Asking(question, file, {name: text for name, text in query.items() if text is not None})
     with connect(server, create_app) as service:
         answer = asking.answer(service, "json" if as_json else "text")
         if as_json:

@@ -19,6 +19,7 @@ from service.intake.tables import TableReader, check_count
 from service.intake.values import State
 from service.intake.workbook import workbook_readings
 from service.settings import Limits
+from service.trial.codes import names_of
 from service.trial.names import checked_names
 from service.trial.places import brief, pointer
 from service.trial.readings_table import Readings
@@ -26,6 +27,8 @@ from service.trial.rounds import AssignedRounds
 from service.trial.trial import Trial
 from service.trial.trial_document import checked_trial
 
+MANY = 10
+"""So many times the channels that are taken are too many to look at each."""
 BODY_KEYS = ("trial", "readings")
 
 
@@ -129,9 +132,14 @@ def _with_names(
 ) -> Trial:
     """The trial with the names of its readings; names that do not hold, or too many, are noted.
 
-    Without any reading that could be read, what the trial refers to cannot be looked for.
+    Without any reading that could be read, what the trial refers to cannot be looked for; with far more
+    channels than are taken it is not.
     """
     if not len(readings.frame):
+        return trial
+    channels = len(names_of(readings.frame["channel"]))
+    if channels > MANY * limits.channels:
+        refuse_over("channels", channels, limits.channels, faults=faults)
         return trial
     whole, found = checked_names(trial, readings, assigned)
     faults.add(found)

@@ -12,13 +12,20 @@ from service.intake.text_lines import BYTE_ORDER_MARK
 
 OBJECTS = "Each line holds one reading as a JSON object, such as {}"
 EXAMPLE = '{"element": "brass-3", "round": 1, "channel": "27.1", "value": 7}'
+SOMETHING_ELSE = (
+    "More than 1000 lines are no JSON, so that this is something else; the rest was not looked at. "
+    "Send it with the Content-Type that it has."
+)
 NAME = "This line"
+MOST_BROKEN = 1_000
+"""Lines that are no JSON; a body with more of them is something else, and is not read to its end."""
 
 
 def json_lines(body: bytes, faults: FaultList) -> tuple[list[Any], NDArray[np.int64]]:
     """The entries of a body and their lines, counted from 1; empty lines count and hold nothing.
 
-    A line that is no JSON is noted as a fault and left out. Raises BadRequest for an empty body.
+    A line that is no JSON is noted as a fault and left out. Raises BadRequest for an empty body, BadInput
+    with every fault so far once more than MOST_BROKEN lines are no JSON.
     """
     plain = body.removeprefix(BYTE_ORDER_MARK).replace(b"\r\n", b"\n").rstrip()
     if not plain:
@@ -54,6 +61,9 @@ def _one_by_one(lines: list[bytes], faults: FaultList) -> tuple[list[Any], NDArr
         except BadRequest as error:
             given = line.decode("utf-8", "replace").strip()[:80]
             faults.lost(Fault(error.detail, row=row, given=given))
+            if faults.rows_lost > MOST_BROKEN:
+                faults.add([Fault(SOMETHING_ELSE, pointer="#")])
+                faults.raise_any()
             continue
         kept.append(row)
     return entries, np.array(kept, dtype=np.int64)

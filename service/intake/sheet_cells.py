@@ -18,6 +18,8 @@ from service.intake.workbook_parts import DATE, NUMBER, PERCENT, Parts, Sheet, l
 
 PLACE = re.compile(r"([A-Z]{1,3})(\d{1,7})", re.ASCII)
 MOST_COLUMNS, MOST_ROWS = 16_384, 1_048_576
+MOST_GAPS = 5_000_000
+"""Cells passed over before others of their rows; they cost nothing to send."""
 DAY_0, DAY_0_OF_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)  # a sheet knows no zone
 MOST_DAYS = 2_958_465
 """31 December 9999."""
@@ -41,6 +43,7 @@ class SheetCells:
         self._sheet = sheet
         self._most = most_cells
         self._cells = 0
+        self._gaps = 0
         self._done: list[Row] = []
         self._row, self._column = 0, 0
         self._now: list[str] = []
@@ -114,10 +117,12 @@ class SheetCells:
         if not self._column < column <= MOST_COLUMNS:
             raise broken(self._sheet.part)
         self._cells += column - self._column
-        if self._cells > self._most:
+        self._gaps += column - self._column - 1
+        if self._cells > self._most or self._gaps > MOST_GAPS:
             raise TooLarge(
-                f"The sheet {self._sheet.name[:80]} has more cells than can be taken, at most {self._most}. "
-                "Copy the readings alone into a new workbook, or send them as CSV."
+                f"The sheet {self._sheet.name[:80]} has more cells than can be taken, at most {self._most}, "
+                f"of them {min(MOST_GAPS, self._most)} that are left out before others. Copy the readings "
+                "alone into a new workbook, or send them as CSV."
             )
         self._now += [""] * (column - self._column)
         self._column, self._cell, self._formula, self._text = column, given, False, []

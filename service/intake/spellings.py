@@ -66,12 +66,16 @@ ASIDE = {
 }
 """Columns that tables often have and that are not read, and why."""
 _NAMES = {spelling: name for name, spellings in SPELLINGS.items() for spelling in spellings}
+LONGEST = 200
+"""No spelling is longer by far; a longer text is not looked up."""
 _BETWEEN = re.compile(r"[\s_.:\-\u2010-\u2015]+")
 _BARE_UNITS = ("percent", "dB", "dBuV", "dBmV", "dBm")
 
 
 def plain_heading(text: str) -> str:
-    """A heading as it is looked up."""
+    """A heading as it is looked up; one that is too long to be a spelling stays as it is."""
+    if len(text) > LONGEST:
+        return text
     return _BETWEEN.sub(" ", text).strip().casefold()
 
 
@@ -80,6 +84,8 @@ def understood(heading: str) -> tuple[str, str | None]:
 
     A unit alone heads values in it, except bars, which an element may be.
     """
+    if len(heading) > LONGEST:
+        return heading, None
     plain = plain_heading(heading)
     if plain in _NAMES:
         return _NAMES[plain], None

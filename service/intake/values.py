@@ -47,6 +47,9 @@ REMEDIES = tuple(
 NOTHING = float("nan")
 TYPOGRAPHIC_MINUS = str.maketrans(dict.fromkeys("−–\u2010\u2011\ufe63\uff0d", "-"))
 """Signs that stand for a minus: the minus itself, the en dash, the hyphens that do not break, wide ones."""
+LONGEST = 200
+"""A text beyond this is not looked into: it is neither a number nor a mark."""
+TOO_LONG = f"This is longer than {LONGEST} characters: write the number alone."
 TOO_LARGE = "This number is too large to be a reading: mend it."
 
 
@@ -77,7 +80,7 @@ def decimal_mark(texts: Iterable[str], *, separator: str | None) -> str:
     if separator == ",":
         return "."
     commas, points = False, False
-    for text in map(_bare, texts):
+    for text in map(_bare, (each for each in texts if len(each) <= LONGEST)):
         commas = commas or COMMA_NUMBER.fullmatch(text) is not None
         points = points or ("." in text and POINT_NUMBER.fullmatch(text) is not None)
     return "." if not commas else "" if points else ","
@@ -88,6 +91,8 @@ def meaning(text: str, marks: Marks, mark: str, *, unit: str | None = None) -> M
 
     `unit` is that of the file (None: not known, so that any is taken).
     """
+    if len(text) > LONGEST:
+        return Meaning(State.FAULTY, detail=TOO_LONG)
     state = _marked(text, marks)
     if state is not None:
         return Meaning(state)

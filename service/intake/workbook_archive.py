@@ -15,10 +15,15 @@ from xml.parsers import expat  # a DTD ends the reading, so there are no entitie
 from service.errors import BadRequest, TooLarge
 from service.settings import Limits
 
-CHUNK = 2**18
+CHUNK = 2**14
+"""Bytes of XML read at once. Rows of one chunk stand in memory together, each as wide as its last cell."""
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 ENTRY = b"PK\x01\x02"
 """With this each entry of an archive's directory begins; counting them costs less than opening it."""
+HIGHEST_RATIO = 200
+LARGE_BYTES = 2**20
+"""A part that unpacks to more than LARGE_BYTES is at most HIGHEST_RATIO times its packed size: what people
+type packs to a tenth or a thirtieth, one thing without end to a thousandth."""
 OPEN_DOCUMENT = b"application/vnd.oasis.opendocument"
 REMEDY = "Save it as XLSX (without a password) or as CSV and send that."
 BROKEN = (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, NotImplementedError, RuntimeError, OSError)
@@ -94,6 +99,7 @@ def open_archive(body: bytes, limits: Limits) -> Archive:
     except BROKEN as error:
         raise BadRequest(f"This is no workbook (XLSX). {REMEDY}") from error
     _check_size(packed.infolist(), limits)
+    _check_ratios(packed.infolist())
     if OPEN_DOCUMENT in body[:200]:
         raise BadRequest(f"This is an OpenDocument file, which is not read. {REMEDY}")
     return Archive(packed)
@@ -114,3 +120,13 @@ def _check_size(entries: list[zipfile.ZipInfo], limits: Limits) -> None:
             f"The workbook unpacks to {size} bytes; at most {limits.workbook_bytes} are read. Copy the "
             "readings alone into a new one, or send them as CSV."
         )
+
+
+def _check_ratios(entries: list[zipfile.ZipInfo]) -> None:
+    for entry in entries:
+        if entry.file_size > max(LARGE_BYTES, HIGHEST_RATIO * entry.compress_size):
+            raise TooLarge(
+                f"The part {entry.filename[:80]} of the workbook unpacks to {entry.file_size} bytes, more "
+                f"than {HIGHEST_RATIO} times what it is packed in: the same thing over and over. Delete the "
+                "empty rows below the readings, or send them as CSV."
+            )

@@ -16,6 +16,7 @@ from service.errors import ServiceError, StorageFull, StorageUnavailable, TooMan
 from service.jobs.failures import Cancelled, ComputeUnavailableError
 from service.jobs.kept_material import Material
 from service.jobs.kept_trials import KeptTrials
+from service.jobs.notices import Announcer, Unannounced
 from service.jobs.observing import Observer
 from service.jobs.run_errors import kept_problem
 from service.jobs.runners import Runner
@@ -53,6 +54,7 @@ class Analyst:
     """Sees analyses through; used by any number of threads.
 
     references: the folder that keeps the bell-shaped references, None for none. observer: who counts.
+    announcer: who tells of verdicts.
     """
 
     def __init__(
@@ -64,6 +66,7 @@ class Analyst:
         limits: Limits,
         references: Path | None,
         observer: Observer,
+        announcer: Announcer | None = None,
     ):
         self._trials = trials
         self._database = database
@@ -71,6 +74,7 @@ class Analyst:
         self._limits = limits
         self._references = references
         self._observer = observer
+        self._announcer = announcer or Unannounced()
         self._leaving = threading.Event()
 
     def leave(self) -> None:
@@ -99,6 +103,8 @@ class Analyst:
         with self._database.begin() as connection:
             if not analysis_rows.finish(connection, held.id, worker, document=document):
                 raise Cancelled
+            self._announcer.note(connection, held, document)
+        self._announcer.look()
         self._observer.analysed(document["verdict"]["outcome"])
         return document
 

@@ -13,25 +13,34 @@ LONGEST_NAME = 200
 ONE_SHOT = ("trial", "readings", "baseline", "candidates", "samples")
 KEPT = ("baseline", "candidates", "reference", "margin")
 OF_KEPT = ("trial", "element")
+BY_NAME = ("name",)
 
 
 @dataclass(frozen=True)
 class Named:
-    """A design as it was named: the ids of its samples, its kept trial (None: of the body), its place."""
+    """A design as it was named: the ids of its samples, its kept trial (None: of the body), its place.
+
+    `kept_as` is the name of a baseline that is kept; what it stands for is filled in when it is looked up.
+    """
 
     samples: tuple[str, ...]
     place: str
     trial: str | None = None
+    kept_as: str | None = None
 
 
 @dataclass(frozen=True)
 class Names:
-    """What a check is asked of; `reference` and `margin` only where trials are kept."""
+    """What a check is asked of; `reference` and `margin` only where trials are kept.
+
+    `kept_as` tells name, date and note of a baseline that was looked up by its name.
+    """
 
     baseline: Named
     candidates: tuple[Named, ...]
     reference: str | None = None
     margin: float | None = None
+    kept_as: Mapping[str, Any] | None = None
 
     def trials(self) -> tuple[str, ...]:
         """The ids of the kept trials, the baseline's first, each once."""
@@ -72,7 +81,7 @@ def names_of_body(content: Mapping[str, Any]) -> Names:
 def names_of_kept(content: Mapping[str, Any]) -> Names:
     """The elements of kept trials that a body names. Raises BadInput with every fault."""
     faults = list(_unknown(content, KEPT))
-    baseline = _kept(content["baseline"], "baseline", faults=faults)
+    baseline = _kept_baseline(content["baseline"], faults)
     entries = content.get("candidates")
     listed = entries if isinstance(entries, list) else []
     given = [_kept(entry, "candidates", place, faults=faults) for place, entry in enumerate(listed)]
@@ -131,6 +140,15 @@ def _kept(entry: object, *steps: object, faults: list[Fault]) -> Named:
     trial = _name(entry.get("trial"), pointer(*steps, "trial"), faults)
     named = _design(entry.get("element"), (*steps, "element"), faults=faults)
     return Named(named.samples, pointer(*steps, "element"), trial)
+
+
+def _kept_baseline(entry: Mapping[str, Any], faults: list[Fault]) -> Named:
+    """By its name, or as an element of a kept trial."""
+    if "name" not in entry:
+        return _kept(entry, "baseline", faults=faults)
+    faults.extend(_unknown(entry, BY_NAME, "baseline"))
+    name = _name(entry["name"], pointer("baseline", "name"), faults)
+    return Named((), pointer("baseline", "name"), kept_as=name)
 
 
 def _counted(given: Sequence[Named]) -> Iterator[Fault]:

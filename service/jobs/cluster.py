@@ -8,26 +8,22 @@ Give the workers one thread each: work is ended, past its deadline or cancelled,
 import logging
 import secrets
 import threading
-from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from functools import partial
 from typing import Any
 
 from service.jobs.cluster_errand import Client, Errand, on_worker, workers_of
 from service.jobs.failures import ComputeUnavailableError, ExtraMissingError
-from service.jobs.places import Places
-from service.jobs.runners import Result
-from service.jobs.running import Control, Load, Running, Told, untold
+from service.jobs.lined_runner import CANCEL_SECONDS, LinedRunner
+from service.jobs.running import Control, Told
 from service.jobs.worker import Outcome, result_of
 
 CONNECT_SECONDS = 5.0
-CANCEL_SECONDS = 0.2  # how soon work in line sees that it was cancelled
 LARGE_WORK = {"distributed.admin.large-graph-warning-threshold": "1 GB"}
 """A batch of readings travels with its work; the library would warn of its size."""
 
 
-class Cluster:
+class Cluster(LinedRunner):
     """Runs work on the workers of a scheduler: `working` pieces of work are sent there at once.
 
     At most `waiting` more stand in line here. patience: the seconds that work waits while there is no worker.
@@ -36,8 +32,7 @@ class Cluster:
     def __init__(self, address: str, *, working: int, waiting: int, patience: float = 30.0):
         self._address = address
         self._patience = patience
-        self._places = Places(working, waiting=waiting)
-        self._threads = ThreadPoolExecutor(working + waiting)
+        super().__init__(working, waiting=waiting)
         self._turns = threading.BoundedSemaphore(working)
         self._connecting = threading.Lock()
         self._client: Client | None = None
@@ -52,42 +47,16 @@ class Cluster:
         with suppress(ComputeUnavailableError):
             self._connected()
 
-    def run(self, work: Callable[[], Result], *, seconds: float) -> Result:
-        """The result of the work, which must be picklable.
-
-        Raises TooMany when the line is full, ComputeUnavailableError without scheduler or workers, TooLarge
-        past the deadline (counted from the moment a worker takes it), WorkerLostError when two workers died
-        at it, JobError for an error nobody foresaw, and whatever the work refused.
-        """
-        self._places.take()
-        try:
-            result: Result = self._result(partial(untold, work), seconds, Control())
-            return result
-        finally:
-            self._places.give_back()
-
-    def submit(self, work: Told[Result], *, seconds: float) -> Running[Result]:
-        """The work, begun or in line; asked for its result, it raises what `run` does."""
-        self._places.take()
-        control = Control()
-        future = self._threads.submit(self._result, work, seconds, control)
-        future.add_done_callback(lambda _: self._places.give_back())
-        return Running(control, future)
-
-    def load(self) -> Load:
-        """What was sent and what waits here."""
-        return self._places.load()
-
     def ready(self) -> bool:
         """Whether the scheduler has a worker and the line a place."""
         try:
-            return self._places.free() and bool(workers_of(self._connected()))
+            return super().ready() and bool(workers_of(self._connected()))
         except ComputeUnavailableError:
             return False
 
     def close(self) -> None:
         """Leave the cluster; what was sent there is cancelled."""
-        self._threads.shutdown(wait=False, cancel_futures=True)
+        super().close()
         with self._connecting:
             client, self._client = self._client, None
         if client is not None:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from service.radio.conductor import Conductor, metals_of
+from service.radio.conductor import Conductor, coatings_of, metals_of
 from service.radio.conductor_loss import compare
 from service.radio.constants import wavelength_m
 from service.radio.formulas import FORMULAS
@@ -20,6 +20,7 @@ def conductor_losses(document: object) -> dict[str, Any]:
         "rows": [_row(question, name, frequency) for name, frequency in question.frequencies],
         "geometry": _geometry(*question.conductors),
         "materials": [metal.document() for metal in metals_of(question.conductors)],
+        "coatings": [coat.document() for coat in coatings_of(question.conductors)],
         "formulas": [formula.document() for formula in FORMULAS],
     }
 

@@ -4,19 +4,22 @@ As for verdicts the libraries behind this are loaded where the work is done.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from service.errors import BadInput, Fault
 from service.jobs.check_questions import ONE_SHOT, Named, Names, names_of_body
 from service.jobs.failures import RendererMissingError
+from service.jobs.in_locale import in_locale
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch, MadeReport
 from service.settings import Limits
 
 if TYPE_CHECKING:
     from service.analysis.design_check import CheckedTrial, Design
+    from service.jobs.baselines import Baselines
     from service.jobs.kept_material import Material
     from service.jobs.kept_trials import KeptTrials
     from service.statistics.bell_reference import Store
@@ -26,11 +29,15 @@ Document = dict[str, Any]
 
 @dataclass(frozen=True)
 class CheckForm:
-    """The form of an answer that is no JSON; `needs_more_runs_fails` is for JUnit."""
+    """The form of an answer that is no JSON; `paper` None for that of the locale.
+
+    `needs_more_runs_fails` is for JUnit.
+    """
 
     form: str
-    paper: str = "a4"
+    paper: str | None = None
     needs_more_runs_fails: bool = False
+    locale: str = "en-GB"
 
 
 @dataclass(frozen=True)
@@ -50,12 +57,14 @@ class _Check:
         from service.jobs.reference_store import reference_store
 
         store = reference_store(self.references)
-        names, trials = self._of_batch(store) if self.batch else (self.names, self._of_materials(store))
+        names, trials = self._of_batch(store) if self.batch else (self.names, self._of_kept(store))
         if names is None:
             raise BadInput([Fault("Name the baseline and at least one candidate.", pointer="#/baseline")])
         place = {trial.id: place for place, trial in enumerate(trials)}
         designs = [_design(one, place[one.trial]) for one in (names.baseline, *names.candidates)]
-        question = Question(designs[0], tuple(designs[1:]), names.reference, names.margin)
+        question = Question(
+            designs[0], tuple(designs[1:]), names.reference, names.margin, kept_as=names.kept_as
+        )
         document = design_check(question, trials, store=store)
         return complete(document, [trial.document for trial in trials])
 
@@ -84,6 +93,11 @@ class _Check:
             raise BadInput(faults)
         return names, [CheckedTrial(analysed(trial, readings, store=store))]
 
+    def _of_kept(self, store: "Store") -> "list[CheckedTrial]":
+        from service.jobs.checked_trials import checked_trials
+
+        return checked_trials(self.materials, self.limits, store)
+
     def _names(self) -> tuple[Names | None, Sequence[Fault]]:
         """As the query gives them, else as the body does, with the faults of the body's."""
         from service.intake import JSON
@@ -102,17 +116,6 @@ class _Check:
             return names_of_body(content), ()
         except BadInput as error:
             return None, error.faults
-
-    def _of_materials(self, store: "Store") -> "list[CheckedTrial]":
-        from service.analysis.analyse import analysed
-        from service.analysis.design_check import CheckedTrial
-
-        found = []
-        for trial_id, material in self.materials:
-            trial, readings = material.trial_and_readings(self.limits)
-            whole = analysed(trial, readings, store=store, history=material.history)
-            found.append(CheckedTrial(whole, trial_id))
-        return found
 
 
 @dataclass(frozen=True)
@@ -142,9 +145,18 @@ class CheckDesk:
     references: the folder that keeps the bell-shaped references, None for none.
     """
 
-    def __init__(self, runner: Runner, trials: "KeptTrials", *, limits: Limits, references: Path | None):
+    def __init__(
+        self,
+        runner: Runner,
+        trials: "KeptTrials",
+        baselines: "Baselines",
+        *,
+        limits: Limits,
+        references: Path | None,
+    ):
         self._runner = runner
         self._trials = trials
+        self._baselines = baselines
         self._limits = limits
         self._references = references
 
@@ -159,15 +171,28 @@ class CheckDesk:
         return self._run(_Check(self._limits, self._references, names, batch=batch), wish)
 
     def of_kept(self, owner: str, names: Names, wish: CheckForm | None = None) -> Document | MadeReport:
-        """The same on kept trials. Raises NotKnown too, where one is not there or another's."""
+        """The same on kept trials. Raises NotKnown too, where one is not there or another's.
+
+        So it is for the name of a baseline that is not kept, or whose trial has been removed.
+        """
+        names = self._looked_up(owner, names)
         materials = tuple((one, self._trials.material(owner, one)) for one in names.trials())
         return self._run(_Check(self._limits, self._references, names, materials=materials), wish)
+
+    def _looked_up(self, owner: str, names: Names) -> Names:
+        """The names, trial and element in place of the name of a baseline."""
+        if names.baseline.kept_as is None:
+            return names
+        found = self._baselines.named(owner, names.baseline.kept_as)
+        baseline = replace(names.baseline, samples=(found.element,), trial=found.trial)
+        return replace(names, baseline=baseline, kept_as=found.told)
 
     def _run(self, check: _Check, wish: CheckForm | None) -> Document | MadeReport:
         seconds = self._limits.analysis_seconds
         if wish is None:
             return self._runner.run(check.document, seconds=seconds)
-        return self._runner.run(_Report(check, wish).made, seconds=seconds + self._limits.rendering_seconds)
+        work = partial(in_locale, wish.locale, _Report(check, wish).made)
+        return self._runner.run(work, seconds=seconds + self._limits.rendering_seconds)
 
 
 def _design(named: Named, place: int) -> "Design":

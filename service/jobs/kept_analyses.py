@@ -8,6 +8,7 @@ from service.errors import Conflict, NotKnown, TooMany
 from service.jobs.analysis_line import AnalysisLine
 from service.jobs.analyst import Analyst
 from service.jobs.failures import ComputeUnavailableError, RendererMissingError
+from service.jobs.in_locale import in_locale
 from service.jobs.kept_lookup import found
 from service.jobs.kept_trials import KeptTrials
 from service.jobs.runners import Runner
@@ -140,14 +141,24 @@ class KeptAnalyses:
         """The document of an analysis that is done. Raises Conflict for one that is not."""
         return self._done(owner, analysis_id)[1]
 
-    def report(self, owner: str, analysis_id: str, *, form: str, paper: str) -> bytes:
-        """The report on an analysis that is done, dated by when it was done.
+    def report(
+        self,
+        owner: str,
+        analysis_id: str,
+        *,
+        form: str,
+        paper: str | None,
+        shape: str = "wide",
+        locale: str = "en-GB",
+    ) -> bytes:
+        """The report on an analysis that is done, dated by when it was done; `paper` None for the locale's.
 
         Raises Conflict for one that is not done, RendererMissingError, TooMany, TooLarge and JobError.
         """
         analysis, document = self._done(owner, analysis_id)
-        work = partial(rendered, issued(document, str(analysis.finished_at)), form, paper=paper)
-        return self._runner.run(work, seconds=self._limits.rendering_seconds)
+        whole = issued(document, str(analysis.finished_at))
+        work = partial(rendered, whole, form, paper=paper, shape=shape)
+        return self._runner.run(partial(in_locale, locale, work), seconds=self._limits.rendering_seconds)
 
     def _done(self, owner: str, analysis_id: str) -> tuple[KeptAnalysis, Document]:
         asked = self.get(owner, analysis_id)
@@ -156,13 +167,13 @@ class KeptAnalyses:
         return asked.analysis, asked.document
 
 
-def rendered(document: Document, form: str, *, paper: str) -> bytes:
+def rendered(document: Document, form: str, *, paper: str | None, shape: str = "wide") -> bytes:
     """The report on an analysis document; runs in the calling process."""
     from reports import render
     from reports.pdf import PdfUnavailable
 
     try:
-        return render(document, form, paper=paper)
+        return render(document, form, paper=paper, shape=shape)
     except PdfUnavailable as missing:
         raise RendererMissingError(str(missing)) from missing
 

@@ -17,7 +17,10 @@ if TYPE_CHECKING:
     from service.jobs.analysis_line import AnalysisLine
     from service.jobs.analyst import Analyst
     from service.jobs.archive_desk import ArchiveDesk
+    from service.jobs.baselines import Baselines
+    from service.jobs.delivery_line import DeliveryLine, Webhook
     from service.jobs.design_checks import CheckDesk
+    from service.jobs.design_histories import HistoryDesk
     from service.jobs.kept_analyses import KeptAnalyses
     from service.jobs.kept_readings import KeptReadings
     from service.jobs.kept_trials import KeptTrials
@@ -30,6 +33,7 @@ class KeptDesks:
     """All of them over one database and one runner.
 
     at_once: how many analyses that wait are done at a time. in_use: whether there is a database to look at.
+    webhook: who is told of verdicts, None for nobody.
     """
 
     open_database: "Callable[[], Database]"
@@ -39,6 +43,7 @@ class KeptDesks:
     observer: Observer
     at_once: int
     in_use: Callable[[], bool]
+    webhook: "Webhook | None" = None
 
     @cached_property
     def trials(self) -> "KeptTrials":
@@ -66,7 +71,22 @@ class KeptDesks:
         """Design checks, also over two kept trials."""
         from service.jobs.design_checks import CheckDesk
 
-        return CheckDesk(self.runner, self.trials, limits=self.limits, references=self.references)
+        joined = (self.runner, self.trials, self.baselines)
+        return CheckDesk(*joined, limits=self.limits, references=self.references)
+
+    @cached_property
+    def baselines(self) -> "Baselines":
+        """Elements of kept trials under a name."""
+        from service.jobs.baselines import Baselines
+
+        return Baselines(self.open_database(), self.trials, self.limits)
+
+    @cached_property
+    def histories(self) -> "HistoryDesk":
+        """Histories of designs over kept trials."""
+        from service.jobs.design_histories import HistoryDesk
+
+        return HistoryDesk(self.runner, self.trials, limits=self.limits, references=self.references)
 
     @cached_property
     def line(self) -> "AnalysisLine":
@@ -94,13 +114,37 @@ class KeptDesks:
         return ArchiveDesk(*joined, limits=self.limits, references=self.references)
 
     @cached_property
+    def deliveries(self) -> "DeliveryLine | None":
+        """Tells the webhook of verdicts, where there is one."""
+        if self.webhook is None:
+            return None
+        from service.jobs.delivery_line import DeliveryLine
+
+        joined = (self.open_database(), self.webhook)
+        return DeliveryLine(*joined, observer=self.observer, in_use=self.in_use)
+
+    @cached_property
     def _analyst(self) -> "Analyst":
         from service.jobs.analyst import Analyst
 
         joined = (self.trials, self.open_database(), self.runner)
-        return Analyst(*joined, limits=self.limits, references=self.references, observer=self.observer)
+        return Analyst(
+            *joined,
+            limits=self.limits,
+            references=self.references,
+            observer=self.observer,
+            announcer=self.deliveries,
+        )
+
+    def start(self) -> None:
+        """Take up analyses that wait, and tell of verdicts that were not told."""
+        self.line.start()
+        if self.deliveries is not None:
+            self.deliveries.start()
 
     def close(self) -> None:
         """Put analyses under way back, to be taken up again."""
         if "line" in vars(self):
             self.line.close()
+        if self.deliveries is not None:
+            self.deliveries.close()

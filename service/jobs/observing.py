@@ -13,6 +13,9 @@ class Observer(Protocol):
     def taken_in(self, rows: int) -> None:
         """A batch of so many rows was read."""
 
+    def delivered(self, result: str) -> None:
+        """The webhook was told, or not: `result` is "sent", "put off" or "given up"."""
+
 
 class Unobserved:
     """Counts nothing."""
@@ -21,6 +24,9 @@ class Unobserved:
         """Nothing."""
 
     def taken_in(self, rows: int) -> None:
+        """Nothing."""
+
+    def delivered(self, result: str) -> None:
         """Nothing."""
 
 

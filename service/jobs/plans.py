@@ -6,11 +6,13 @@ As for verdicts the libraries behind this are loaded where the work is done.
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from service.errors import BadInput, Fault, TooLarge
 from service.jobs.failures import RendererMissingError
+from service.jobs.in_locale import in_locale
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch
 from service.settings import Limits
@@ -48,7 +50,7 @@ class PlanDesk:
         """The plan as a run sheet or as a table to fill in. Raises the same, and RendererMissingError."""
         work = _Sheet(self._work(owner, question, file), wish)
         seconds = self.limits.analysis_seconds + self.limits.rendering_seconds
-        return self.runner.run(work.made, seconds=seconds)
+        return self.runner.run(partial(in_locale, wish.locale, work.made), seconds=seconds)
 
     def _work(self, owner: str, question: Mapping[str, Any], file: Batch | None) -> "_Plan":
         kept = question.get("continues")
@@ -58,10 +60,11 @@ class PlanDesk:
 
 @dataclass(frozen=True)
 class Wish:
-    """The form of an answer that is no JSON, and its paper."""
+    """The form of an answer that is no JSON, its paper, None for that of the locale, and the locale."""
 
     form: str
-    paper: str = "a4"
+    paper: str | None = None
+    locale: str = "en-GB"
 
 
 @dataclass(frozen=True)

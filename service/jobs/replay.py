@@ -47,7 +47,13 @@ class ArchiveReplay:
             raise refused(
                 f"This is the archive of trial {trial_id}. Post it to /v1/trials/{trial_id}/replay."
             )
-        return TrialReplay(archived, self.limits, self.references)(progress)
+        try:
+            return TrialReplay(archived, self.limits, self.references)(progress)
+        except (KeyError, TypeError, ValueError, AttributeError, IndexError) as error:
+            # members with the right digests may hold anything: a date that is none, a number for a name
+            raise refused(
+                "What the archive holds could not be analysed: this program did not make it."
+            ) from error
 
 
 @dataclass(frozen=True)

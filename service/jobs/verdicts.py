@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from service.jobs.failures import RendererMissingError
+from service.jobs.in_locale import in_locale
 from service.jobs.observing import Observer, Unobserved, tell_of
 from service.jobs.runners import Runner
 from service.settings import Limits
@@ -63,12 +64,15 @@ class VerdictDesk:
         tell_of(self._observer, document)
         return document
 
-    def report(self, batch: Batch, *, form: str, paper: str) -> bytes:
-        """The report on the batch in one of the forms of `reports`.
+    def report(
+        self, batch: Batch, *, form: str, paper: str | None, shape: str = "wide", locale: str = "en-GB"
+    ) -> bytes:
+        """The report on the batch in one of the forms of `reports`; `paper` None for that of the locale.
 
         Raises the same, and RendererMissingError where this machine cannot make that form.
         """
-        work = partial(verdict_report, batch, self._limits, self._references, form=form, paper=paper)
+        of_batch = partial(verdict_report, batch, self._limits, self._references)
+        work = partial(in_locale, locale, partial(of_batch, form=form, paper=paper, shape=shape))
         seconds = self._limits.analysis_seconds + self._limits.rendering_seconds
         report = self._runner.run(work, seconds=seconds)
         tell_of(self._observer, report.about)
@@ -92,7 +96,7 @@ def verdict_document(batch: Batch, limits: Limits, references: Path | None) -> d
 
 
 def verdict_report(
-    batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str
+    batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str | None, shape: str
 ) -> MadeReport:
     """The report on the batch; runs in the calling process."""
     from reports import render
@@ -100,7 +104,7 @@ def verdict_report(
 
     document = verdict_document(batch, limits, references)
     try:
-        content = render(document, form, paper=paper)
+        content = render(document, form, paper=paper, shape=shape)
     except PdfUnavailable as missing:
         raise RendererMissingError(str(missing)) from missing
     return MadeReport(content, {name: document[name] for name in ("read_as", "verdict")})

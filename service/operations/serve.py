@@ -26,6 +26,7 @@ def serve(
     """Answer over HTTP until interrupted; then finish the requests under way."""
     import sys
 
+    from service.operations.freed_memory import give_freed_memory_back
     from service.operations.graceful_stop import StopSignals, serve_until
     from service.operations.log_lines import log_to
     from service.operations.problem_server import problem_server
@@ -33,6 +34,7 @@ def serve(
     settings = _settings(host, port, workers)
     _refuse_without_token(settings)
     log_to(sys.stderr, requests=True)
+    give_freed_memory_back()
     signals = StopSignals()
     signals.watch()
     application = create_app(settings)

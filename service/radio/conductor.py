@@ -18,6 +18,8 @@ from service.radio.skin_effect import coated_surface_resistance_ohm, skin_depth_
 
 FORMS: Final = ("wire", "rod", "tube", "strip", "stranded")
 ROUGH: Final = {"strip": (1.0, 2.0), "stranded": (1.0, 2.0)}
+STRIP_OVER_ROUND: Final = 2
+"""A strip this many times as wide acts on the fields as a round wire of this diameter."""
 DEPTHS_IN_RADIUS: Final = 5.0
 STEPS_IN_DEPTH: Final = 10
 DEPTHS_THAT_TELL: Final = 3
@@ -50,8 +52,11 @@ class Conductor:
 
     @property
     def radius_m(self) -> float:
-        """The radius of a round wire that acts alike on the fields: a quarter of a strip's width."""
-        return self.diameter_mm / 1e3 / (4 if self.form == "strip" else 2)
+        """The radius of a round wire that acts alike on the fields: a quarter of a strip's width.
+
+        Source: Balanis, *Antenna Theory*, chapter 9, equivalent radii; status memory.
+        """
+        return self.diameter_mm / 2e3 / (STRIP_OVER_ROUND if self.form == "strip" else 1)
 
     def shaped_as(self, other: "Conductor") -> "Conductor":
         """This metal in the shape of another conductor."""
@@ -118,6 +123,12 @@ def metals_of(conductors: Iterable[Conductor]) -> tuple[Material, ...]:
     metals = [conductor.material for conductor in held]
     metals += [conductor.coating.material for conductor in held if conductor.coating is not None]
     return tuple(dict.fromkeys(metals))
+
+
+def coatings_of(conductors: Iterable[Conductor]) -> tuple[Coating, ...]:
+    """The metal coatings of some conductors, each once."""
+    coats = (conductor.coating for conductor in conductors)
+    return tuple(dict.fromkeys(coat for coat in coats if coat is not None))
 
 
 def _thicknesses_m(thickness_um: Between, depth_m: float) -> list[float]:

@@ -41,10 +41,21 @@ FORMULAS: Final = (
         "Bowler, Frequency-dependence of relative permeability in steel; IEE review (abstracts)",
         "secondary; the bracket is a judgement",
     ),
+    Formula(
+        "strip: acts on the fields as a round wire of half its width",
+        "equivalent radius of a thin strip, a quarter of its width: Balanis, Antenna Theory, chapter 9",
+        "memory",
+    ),
     Formula("strip and strand, 1 to 2 times a smooth conductor of the same outline", "judgement", "memory"),
     Formula(
         "wire gauges",
         "ASTM B258 and NBS Handbook 100 (awg); comparative wire-gauge tables (the others)",
         "computed (awg); secondary",
     ),
+    Formula(
+        "zinc: thickness from mass at 7140 kg/m3",
+        "density of zinc, handbook value; ISO 1461 divides g/m2 by 7.2",
+        "secondary",
+    ),
+    Formula("inch of 25.4 mm", "international yard and pound, 1959", "memory"),
 )

@@ -9,7 +9,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 from typing import Final
 
-MM_PER_INCH: Final = 25.4
+from service.radio.lengths import MM_PER_INCH
+
 AWG, STEEL_WIRE, SWG, BIRMINGHAM = "awg", "steel wire", "swg", "birmingham"
 TABLES: Final = (AWG, STEEL_WIRE, SWG, BIRMINGHAM)
 THINNEST_AWG: Final = 40

@@ -3,7 +3,7 @@
 import numpy as np
 from scipy.special import fdtrc
 
-from service.statistics.pair_statistics import NEAR_FLOOR
+from service.statistics.pair_statistics import is_quiet
 from service.statistics.results import Floats
 
 
@@ -24,7 +24,7 @@ def channel_pattern(differences: Floats, *, floor: float) -> float:
     error = float(np.square(centred - by_channel).sum()) / ((rounds - 1) * (channels - 1))
     dust = 1e-18 * max(1.0, float(np.square(differences).max()))
     error = max(error, floor)
-    if error <= NEAR_FLOOR * floor:
+    if is_quiet(error, floor):
         error = max(error, rounds * floor)
     if error <= dust:
         return 0.0 if between > dust else 1.0

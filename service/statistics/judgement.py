@@ -9,6 +9,7 @@ from service.statistics.fewest_rounds import fewest_rounds
 from service.statistics.known_noise import BELOW_ROUNDS
 from service.statistics.leader import LeaderAnswer, leader_answer
 from service.statistics.least_squares import fit
+from service.statistics.looks_taken import looks_taken
 from service.statistics.pair_look import adjusted_p, reference_for
 from service.statistics.pair_p_values import pair_p_values
 from service.statistics.pair_statistics import pair_indices
@@ -20,6 +21,7 @@ from service.statistics.results import (
     Judgement,
     KnownNoise,
     Look,
+    LookTaken,
     PairJudgement,
     Repeats,
     RoundsNeeded,
@@ -35,6 +37,7 @@ class _Found(NamedTuple):
 
     looks: TrialLooks
     answer: LeaderAnswer
+    taken: tuple[LookTaken, ...]
     pairs: StandingPairs
     trial: StandingTrial
     noise: Noise | None
@@ -63,7 +66,7 @@ def judge(
     answer = leader_answer(looks, looks.rounds, competing)
     noise = _noise(looks, known)
     needed = _needed(looks, noise, trial, pairs, competing=competing)
-    return _put_together(_Found(looks, answer, pairs, trial, noise, needed))
+    return _put_together(_Found(looks, answer, looks_taken(looks, competing), pairs, trial, noise, needed))
 
 
 def _noise(looks: TrialLooks, known: KnownNoise | None) -> Noise | None:
@@ -132,6 +135,7 @@ def _put_together(found: _Found) -> Judgement:
         if known_looks
         else fewest_rounds(len(looks.scores), looks.setting, longest=looks.rounds),
         schedule=(*known_looks, *schedule),
+        taken=found.taken,
         this_look=next((look for look in (*known_looks, *schedule) if look.round == looks.rounds), None),
         critical=_criticals(looks),
         enumerated=bool(present and present.shuffled and present.shuffled.enumerated),

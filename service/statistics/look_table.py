@@ -9,7 +9,7 @@ from service.statistics.intervals import outcomes, reach
 from service.statistics.known_noise import KnownLook
 from service.statistics.least_squares import fit
 from service.statistics.pair_look import PairLook, Setting, look_at
-from service.statistics.pair_statistics import NEAR_FLOOR, pair_indices, ratio
+from service.statistics.pair_statistics import is_quiet, least_reach, pair_indices, ratio
 from service.statistics.results import Flags, Floats
 from service.statistics.sign_flip import flip_interval
 
@@ -152,10 +152,11 @@ def shared_differences(scores: Floats) -> Floats:
 
 def _two_ends(differences: Floats, order: int, setting: Setting) -> tuple[float, float]:
     low, high = flip_interval(differences, order, seed=setting.seed)
-    if order and float(differences.var(ddof=1)) <= NEAR_FLOOR * setting.floor:
-        mean, least = float(differences.mean()), 2.0 * float(np.sqrt(setting.floor))
-        return min(low, mean - least), max(high, mean + least)
-    return low, high
+    if not order:
+        return low, high
+    quiet = is_quiet(float(differences.var(ddof=1)), setting.floor)
+    mean, least = float(differences.mean()), float(least_reach(quiet, setting.floor))
+    return min(low, mean - least), max(high, mean + least)
 
 
 def _placed(base: Floats, here: Flags, values: Floats | float) -> Floats:

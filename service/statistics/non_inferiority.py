@@ -2,39 +2,26 @@
 
 The one-sided question at alpha is answered by the lower end of the two-sided sign-flip interval at 2 alpha,
 with the steps that the looks of 2 alpha allow, so that it may be asked after every round. Several candidates
-share alpha by Holm's steps. Sources: Holm (1979), A simple sequentially rejective multiple test procedure,
-Scandinavian Journal of Statistics 6, 65-70; Hartigan (1969), Using subsample values as typical values, JASA
-64, 1303-1317; for steps that stand over looks Maurer and Bretz (2013), Multiple testing in group sequential
-trials using graphical approaches, Statistics in Biopharmaceutical Research 5, 311-320 (from memory).
+share alpha by Holm's steps (see `holm`). Sources: Hartigan (1969), Using subsample values as typical values,
+JASA 64, 1303-1317; for steps that stand over looks Maurer and Bretz (2013), Multiple testing in group
+sequential trials using graphical approaches, Statistics in Biopharmaceutical Research 5, 311-320 (from
+memory).
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 
 from service.statistics.bell_reference import Store, bell_reference
+from service.statistics.holm import holding
 from service.statistics.looks import Plan
-from service.statistics.pair_statistics import NEAR_FLOOR
-from service.statistics.results import NEEDS_MORE_RUNS, Floats
+from service.statistics.pair_statistics import is_quiet, least_reach
+from service.statistics.results import NEEDS_MORE_RUNS, Floats, Rule
 from service.statistics.sign_flip import flip_interval, one_sided_p
 
 HOLDS = "holds"
 FALLS_SHORT = "falls short"
 _TIED = 1e-9
-
-
-class CheckRule(NamedTuple):
-    """What is fixed before the readings are seen; as in `results.Rule`. alpha: one-sided, over all."""
-
-    planned: int
-    alpha: float
-    every_round: bool
-    margin: float
-    floor: float
-    seed: int
-    store: Store
 
 
 @dataclass(frozen=True)
@@ -57,20 +44,19 @@ class PairedCheck:
     decided_at: int | None
 
 
-def paired_checks(differences: Floats, rule: CheckRule) -> tuple[PairedCheck, ...]:
+def paired_checks(differences: Floats, rule: Rule, *, store: Store) -> tuple[PairedCheck, ...]:
     """Check candidates against the baseline of the same trial, look by look.
 
     H0 of each candidate: mean(D) <= -margin. `holds` where its lower end, at the alpha of its step, lies
-    above -margin: candidates are taken by rising p, the i-th of the k that do not hold yet at
-    alpha / (k - i + 1), and after the first that does not hold none does. `falls short` where the upper end
-    at alpha / K lies below -margin. A decision stands until a later look decides otherwise.
+    above -margin; steps are Holm's among the k that do not hold yet. `falls short` where the upper end at
+    alpha / K lies below -margin. A decision stands until a later look decides otherwise.
 
-    differences: candidate - baseline, shape (K, R), NaN where one of the two was not run. Raises ValueError
-    for another shape or infinities.
+    differences: candidate - baseline, shape (K, R), NaN where one of the two was not run. The rule's alpha is
+    one-sided, over all candidates. Raises ValueError for another shape or infinities.
     """
     if differences.ndim != 2 or np.isinf(differences).any():
         raise ValueError("differences must be finite or NaN, of shape (candidates, rounds)")
-    checks = _Checks(differences, rule)
+    checks = _Checks(differences, rule, store)
     outcomes, decided = _by_look(checks)
     return tuple(checks.conclude(place, outcomes[place], decided[place]) for place in range(len(differences)))
 
@@ -82,8 +68,7 @@ def _by_look(checks: "_Checks") -> tuple[list[str], list[int | None]]:
     for number in range(1, rounds + 1):
         asked = [place for place in range(count) if np.isfinite(checks.differences[place, number - 1])]
         waiting = [place for place in asked if outcomes[place] != HOLDS]
-        open_steps = outcomes.count(NEEDS_MORE_RUNS) + outcomes.count(FALLS_SHORT)
-        held = _holding(checks, waiting, number, open_steps)
+        held = checks.holding(waiting, number, open_steps=count - outcomes.count(HOLDS))
         for place in asked:
             if place in held or checks.falls_short(place, number):
                 outcomes[place] = HOLDS if place in held else FALLS_SHORT
@@ -91,25 +76,25 @@ def _by_look(checks: "_Checks") -> tuple[list[str], list[int | None]]:
     return outcomes, decided
 
 
-def _holding(checks: "_Checks", waiting: Sequence[int], number: int, open_steps: int) -> set[int]:
-    """The candidates that Holm's steps let hold at this look."""
-    held: set[int] = set()
-    for place in sorted(waiting, key=lambda place: (checks.p_value(place, number), place)):
-        low, _ = checks.limits(place, number, checks.rule.alpha / (open_steps - len(held)))
-        if not low > -checks.rule.margin + checks.tol:
-            break
-        held.add(place)
-    return held
-
-
 class _Checks:
     """The differences of a trial and what may be said of them after a round."""
 
-    def __init__(self, differences: Floats, rule: CheckRule):
+    def __init__(self, differences: Floats, rule: Rule, store: Store):
         self.differences = differences
         self.rule = rule
+        self.store = store
         largest = np.nanmax(np.abs(differences), initial=1.0)
         self.tol = _TIED * float(largest)
+
+    def holding(self, waiting: list[int], number: int, *, open_steps: int) -> set[int]:
+        """The candidates that Holm's steps let hold at this look."""
+
+        def holds_at(place: int, alpha: float) -> bool:
+            low, _ = self.limits(place, number, alpha)
+            return low > -self.rule.margin + self.tol
+
+        p_values = {place: self.p_value(place, number) for place in waiting}
+        return holding(p_values, holds_at, alpha=self.rule.alpha, open_steps=open_steps)
 
     def held(self, place: int, number: int) -> Floats:
         """The differences of a candidate up to a round."""
@@ -123,11 +108,12 @@ class _Checks:
         """Ends of the interval whose each side is wrong with chance alpha at most over all looks."""
         values = self.held(place, number)
         plan = Plan(self.rule.planned, 2.0 * alpha, self.rule.every_round)
-        look = bell_reference(2, self.differences.shape[1], plan, store=self.rule.store).at(len(values))
+        look = bell_reference(2, self.differences.shape[1], plan, store=self.store).at(len(values))
         low, high = flip_interval(values, (look.order or 0) if look else 0, seed=self.rule.seed)
-        if len(values) > 1 and values.var(ddof=1) <= NEAR_FLOOR * self.rule.floor:
-            reach = 2.0 * np.sqrt(self.rule.floor)
-            low, high = min(low, values.mean() - reach), max(high, values.mean() + reach)
+        if len(values) > 1:
+            quiet = is_quiet(values.var(ddof=1), self.rule.floor)
+            mean, least = float(values.mean()), float(least_reach(quiet, self.rule.floor))
+            low, high = min(low, mean - least), max(high, mean + least)
         return low, high
 
     def falls_short(self, place: int, number: int) -> bool:

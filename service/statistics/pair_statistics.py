@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from service.statistics.least_squares import Fit, variance_factors
-from service.statistics.results import Floats
+from service.statistics.results import Flags, Floats
 
 NEAR_FLOOR = 1.5 * (1 + 1e-9)
 
@@ -60,7 +60,20 @@ def own_variances(scores: Floats) -> Floats:
 def squared_error(variance: Floats, factor: Floats, *, floor: float) -> Floats:
     """Squared standard error from the variance of a difference (already at least the floor)."""
     plain = variance * factor / 2.0
-    return np.where(variance <= NEAR_FLOOR * floor, np.maximum(plain, floor), plain)
+    return np.where(is_quiet(variance, floor), np.maximum(plain, floor), plain)
+
+
+def is_quiet(variance: Floats | float, floor: float) -> Flags:
+    """Whether rounding, whose variance is the floor, is most of what is seen of a variance."""
+    return np.asarray(variance <= NEAR_FLOOR * floor)
+
+
+def least_reach(quiet: Flags, floor: float) -> Floats:
+    """How far an interval reaches at least to both sides where a meter is quiet, minus infinity elsewhere.
+
+    2 sqrt(floor): rounding is the same in every round of a quiet meter, so it does not average out.
+    """
+    return np.where(quiet, 2.0 * np.sqrt(floor), -np.inf)
 
 
 def ratio(size: Floats, error: Floats) -> Floats:

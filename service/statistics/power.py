@@ -17,7 +17,7 @@ from service.statistics.bell_reference import BellReference, Store, bell_referen
 from service.statistics.intervals import reach
 from service.statistics.known_noise import ANOTHER_DAY, BELOW_ROUNDS, FEWEST_FREEDOM
 from service.statistics.looks import Plan, step_cells
-from service.statistics.pair_statistics import NEAR_FLOOR, squared_error
+from service.statistics.pair_statistics import is_quiet, least_reach, squared_error
 from service.statistics.random_streams import Purpose, Stream
 from service.statistics.results import Floats, KnownNoise, Rule
 from service.statistics.running_pairs import RunningFit
@@ -25,7 +25,7 @@ from service.statistics.running_pairs import RunningFit
 _TIERS = ((1_000, 8_000), (10_000, 2_000))
 _LISTED_UP_TO = 10  # rounds of two elements; beyond, the means of subsets are too many for so many trials
 _AT_ONCE = 2**20  # subset means worked on at once
-_WIDEST = 2.0**20  # times the sd: a difference that is not seen then is never seen
+_WIDEST = 2.0**20  # times the sd or the rounding: a difference that is not seen then is never seen
 _HALVINGS = 40
 _TOL = 1e-9
 
@@ -84,10 +84,12 @@ class Power:
 
     def detectable(self, chance: float) -> float | None:
         """The smallest difference that is named with this chance by the last round; null where none is."""
-        low, high = 0.0, self.design.sd
+        # A meter so coarse that rounding outweighs the noise sets the scale itself.
+        low, high = 0.0, max(self.design.sd, float(np.sqrt(self.design.rule.floor)))
+        widest = _WIDEST * high
         while self._at_end(high) < chance:
             low, high = high, 2.0 * high
-            if high > _WIDEST * self.design.sd:
+            if high > widest:
                 return None
         for _ in range(_HALVINGS):
             middle = (low + high) / 2.0
@@ -169,7 +171,7 @@ def _two(differences: Floats, reference: BellReference, floor: float) -> _Look:
         critical = float(student.ppf(1.0 - order / step_cells(rounds), rounds - 1))
         ends = critical * np.sqrt(variance / rounds)
         low, high = mean - ends, mean + ends
-    least = np.where(variance <= NEAR_FLOOR * floor, 2.0 * np.sqrt(floor), -np.inf)
+    least = least_reach(is_quiet(variance, floor), floor)
     return _Look(rounds, np.minimum(low, mean - least)[None, :], np.maximum(high, mean + least)[None, :])
 
 

@@ -77,6 +77,19 @@ class Against:
 
 
 @dataclass(frozen=True)
+class LookTaken:
+    """One look of the leader's question: who led, the rival whose interval reached lowest, the outcome.
+
+    The outcome is the trial's, by this look alone; it takes all rivals into account.
+    """
+
+    round: int
+    leader: int
+    nearest: Against
+    outcome: str
+
+
+@dataclass(frozen=True)
 class PairJudgement:
     """Two elements compared: difference is first minus second; outcome and winner are those that stand."""
 
@@ -139,6 +152,7 @@ class Judgement:
     too_fine: bool
     fewest_rounds: int | None
     schedule: tuple[Look, ...]
+    taken: tuple[LookTaken, ...]
     this_look: Look | None
     critical: Criticals
     enumerated: bool

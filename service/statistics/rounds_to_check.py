@@ -3,21 +3,17 @@
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import gammaincinv, ndtri
 from scipy.stats import t as student
 
-from service.statistics.bell_reference import FOLLOW_ON_DRAWS, bell_reference
+from service.statistics.bell_reference import FOLLOW_ON_DRAWS, Store, bell_reference
 from service.statistics.looks import Plan, step_cells
-from service.statistics.non_inferiority import CheckRule
-from service.statistics.pair_statistics import NEAR_FLOOR
+from service.statistics.pair_statistics import is_quiet, least_reach
 from service.statistics.random_streams import Purpose, Stream
-from service.statistics.results import Flags, Floats
-from service.statistics.welch_limits import FEWEST_ROUNDS
+from service.statistics.results import Flags, Floats, Rule
+from service.statistics.rounds_needed import HALF, MOST_ROUNDS, SAFE, TRIALS, reached
+from service.statistics.welch_limits import FEWEST_ROUNDS, noises_of, rounding_reach
 
-TRIALS = 500
-MOST_ROUNDS = 60
-HALF, SAFE = 0.5, 0.8
 _PAIR = 2
 _SETS_APART = 1 << 20  # other rounds' streams than those of the trial's own rounds still needed
 
@@ -29,18 +25,18 @@ class MoreRounds(NamedTuple):
     safe: int | None
 
 
-def rounds_to_check(differences: Floats, rule: CheckRule, *, candidates: int) -> MoreRounds:
+def rounds_to_check(differences: Floats, rule: Rule, *, candidates: int, store: Store) -> MoreRounds:
     """Continue the check of one candidate 500 times with normal rounds, each until it holds or falls short.
 
-    differences: candidate - baseline, shape (R,), R >= 2, finite; `candidates` share alpha. The variance is
-    drawn from its uncertainty (sum of squares over chi-square), the mean from its own; limits are Student's
-    t at the share of the step that the look allows. None beyond 60 rounds in all, or without 2 rounds.
+    differences: candidate - baseline, shape (R,), finite; `candidates` share the rule's alpha. The variance
+    is drawn from its uncertainty (sum of squares over chi-square), the mean from its own; limits are
+    Student's t at the share of the step that the look allows. None beyond 60 rounds in all, or without 2.
     """
     done = len(differences)
     if done < 2:
         return MoreRounds(None, None)
     plan = Plan(rule.planned, 2.0 * rule.alpha / candidates, rule.every_round)
-    reference = bell_reference(_PAIR, MOST_ROUNDS, plan, store=rule.store, draws=FOLLOW_ON_DRAWS)
+    reference = bell_reference(_PAIR, MOST_ROUNDS, plan, store=store, draws=FOLLOW_ON_DRAWS)
     sums, squares = np.full(TRIALS, differences.sum()), np.full(TRIALS, float(differences @ differences))
     mean, sd = _continuation(differences, rule)
     decided_at = np.zeros(TRIALS, dtype=np.int64)
@@ -53,29 +49,31 @@ def rounds_to_check(differences: Floats, rule: CheckRule, *, candidates: int) ->
             share = look.order / step_cells(number)
             decided = _decided(sums / number, squares, number, share=share, rule=rule)
             decided_at[(decided_at == 0) & decided] = number
-    return MoreRounds(_reached(decided_at, HALF, done), _reached(decided_at, SAFE, done))
+    return MoreRounds(reached(decided_at, HALF, done), reached(decided_at, SAFE, done))
 
 
-def rounds_through_reference(now: Floats, then: Floats, rule: CheckRule) -> int | None:
+def rounds_through_reference(
+    now: Floats, then: Floats, rule: Rule, *, floors: tuple[float, float] = (0.0, 0.0)
+) -> int | None:
     """More rounds of today's trial at which the limits, as wide as today's noise makes them, would decide.
 
     now, then: differences to the reference, shapes (n1,) and (n0,). The difference and both variances are
-    taken as they are; None below 3 rounds in either, and where 60 rounds of today would not do.
+    taken as they are, `floors` as in `joined_by_reference`. None below 3 rounds in either, and where 60
+    rounds of today would not do, as where rounding keeps the limits as wide as they are.
     """
     if min(len(now), len(then)) < FEWEST_ROUNDS:
         return None
-    fixed = then.var(ddof=1) / len(then)
     distance = abs(now.mean() - then.mean() + rule.margin)
+    varied, fixed = float(now.var(ddof=1)), (float(then.var(ddof=1)), len(then))
+    if distance <= rounding_reach((varied, fixed[0]), floors):
+        return None
     for number in range(len(now) + 1, MOST_ROUNDS + 1):
-        varied = now.var(ddof=1) / number
-        total = varied + fixed
-        freedom = total**2 / (varied**2 / (number - 1) + fixed**2 / (len(then) - 1)) if total else 1.0
-        if distance > student.ppf(1.0 - rule.alpha, freedom) * np.sqrt(total):
+        if distance > noises_of((varied, number), fixed).reach(rule.alpha):
             return number - len(now)
     return None
 
 
-def _continuation(differences: Floats, rule: CheckRule) -> tuple[Floats, Floats]:
+def _continuation(differences: Floats, rule: Rule) -> tuple[Floats, Floats]:
     """A mean and a noise for each continued check, (TRIALS,)."""
     done = len(differences)
     start = _stream(rule, 0).uniforms(TRIALS, _PAIR)
@@ -84,18 +82,12 @@ def _continuation(differences: Floats, rule: CheckRule) -> tuple[Floats, Floats]
     return differences.mean() + sd * ndtri(start[:, 1]) / np.sqrt(done), sd
 
 
-def _decided(mean: Floats, squares: Floats, number: int, *, share: float, rule: CheckRule) -> Flags:
+def _decided(mean: Floats, squares: Floats, number: int, *, share: float, rule: Rule) -> Flags:
     variance = np.maximum(squares - number * mean**2, 0.0) / (number - 1)
     reach = student.ppf(1.0 - share, number - 1) * np.sqrt(variance / number)
-    reach = np.where(variance <= NEAR_FLOOR * rule.floor, np.maximum(reach, 2.0 * np.sqrt(rule.floor)), reach)
+    reach = np.maximum(reach, least_reach(is_quiet(variance, rule.floor), rule.floor))
     return np.asarray((mean - reach > -rule.margin) | (mean + reach < -rule.margin))
 
 
-def _stream(rule: CheckRule, number: int) -> Stream:
+def _stream(rule: Rule, number: int) -> Stream:
     return Stream(rule.seed, Purpose.ROUNDS_NEEDED, elements=_PAIR, round_number=_SETS_APART + number)
-
-
-def _reached(at: NDArray[np.int64], share: float, done: int) -> int | None:
-    times = np.sort(at[at > 0])
-    needed = int(np.ceil(share * TRIALS))
-    return int(times[needed - 1]) - done if len(times) >= needed else None

@@ -7,7 +7,7 @@ from sqlalchemy import Connection, Engine, inspect, text
 from service.errors import ServiceError
 from service.storage.engines import is_sqlite
 
-HEAD = "0001"
+HEAD = "deliveries"
 """The revision that this program works with."""
 ADVISORY_LOCK = 4_711_208_533
 MIGRATIONS = Path(__file__).parent / "migrations"

@@ -58,9 +58,13 @@ def digest_of(content: bytes) -> str:
 
 def _small(name: str, values: NDArray[Any]) -> dict[str, NDArray[Any]]:
     if values.dtype == np.float64:
-        different, codes = np.unique(values.view(np.int64), return_inverse=True)
+        bits = values.view(np.int64)
+        different = np.unique(bits)
         if len(different) > FEW_VALUES:
             return {name: values}
+        codes = np.searchsorted(
+            different, bits
+        )  # `return_inverse` sorts the places of all, at twice the cost
         return {name + CODES: _smallest(codes), name + VALUES: different.view(np.float64)}
     return {name: _smallest(np.diff(values, prepend=0) if name == STEPS else values)}
 

@@ -116,6 +116,45 @@ ANALYSES = Table(
 """`state` is "waiting", "running", "done", "failed" or "cancelled"; `batches` the number of the last batch
 that was analysed; `document` compressed JSON; `problem` a problem document."""
 
+DELIVERIES = Table(
+    "deliveries",
+    METADATA,
+    Column("id", ID, primary_key=True),
+    Column("analysis_id", ID, ForeignKey("analyses.id", ondelete="CASCADE"), nullable=False),
+    Column("notice", Text, nullable=False),
+    Column("state", String(10), nullable=False),
+    Column("tries", Integer, nullable=False),
+    Column("created_at", TIME, nullable=False),
+    Column("due_at", TIME, nullable=False),
+    Column("holder", String(200)),
+    Column("held_at", TIME),
+    Column("ended_at", TIME),
+    Column("trouble", Text),
+    Index("deliveries_by_state", "state", "due_at"),
+    Index("deliveries_by_analysis", "analysis_id"),
+)
+"""`notice` is what is told, as JSON; `state` "waiting" (until `due_at`), "sending" (by `holder`, see
+`holders`), "sent" or "given up"; `trouble` what came of the last try, None where it was taken."""
+
+BASELINES = Table(
+    "baselines",
+    METADATA,
+    Column("id", ID, primary_key=True),
+    Column("owner", OWNER, nullable=False),
+    Column("name", String(200), nullable=False),
+    Column("trial_id", ID, nullable=False),
+    Column("element", Text, nullable=False),
+    Column("date", TIME, nullable=False),
+    Column("date_from", String(20), nullable=False),
+    Column("note", Text),
+    Column("created_at", TIME, nullable=False),
+    UniqueConstraint("owner", "name", name="baselines_once"),
+    Index("baselines_by_owner", "owner", "created_at", "id"),
+)
+"""An element of a kept trial under a name. `trial_id` is no key of another table: the baseline outlives its
+trial, so that it can say that the trial is gone. `date` is that of the element's last reading when it was
+named (`date_from` "last reading"), else the time of naming ("naming")."""
+
 TOKENS = Table(
     "tokens",
     METADATA,

@@ -29,6 +29,10 @@ class Fields:
         """Whether the field was given and is not null."""
         return self._given.get(name) is not None
 
+    def is_text(self, name: str) -> bool:
+        """Whether the field was given as a text."""
+        return isinstance(self._given.get(name), str)
+
     def fault(self, name: str, detail: str) -> None:
         """Note a fault of the field `name`."""
         place = pointer(*self._path, name)

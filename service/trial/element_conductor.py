@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from service.radio.coatings import coating, coating_words, readable
-from service.radio.conductor import Conductor
+from service.radio.coatings import coating, coating_class, coating_words, readable
+from service.radio.conductor import STRIP_OVER_ROUND, Conductor
 from service.radio.conductors import MATERIAL_NAMES, material
 from service.radio.gauges import gauge_mm, meanings_mm, numbers_known
 from service.trial.trial import Element
@@ -27,10 +27,15 @@ def conductor_of(element: Element, *, length_mm: float | None = None) -> Conduct
     metal = None if element.material is None else material(element.material)
     diameter = diameter_mm(element)
     length = element.length_mm or length_mm
-    faults = (*_material_faults(element), *_diameter_faults(element, diameter), *_length_faults(length))
+    faults = (
+        *_material_faults(element),
+        *_class_faults(element, diameter),
+        *_diameter_faults(element, diameter),
+        *_length_faults(length),
+    )
     if faults or element.material is None or metal is None or diameter is None or length is None:
         return faults
-    coat = coating(element.material, element.coating)
+    coat = coating(element.material, element.coating, diameter_mm=diameter)
     return Conductor(metal, coat, element.form or USUAL_FORM, diameter, length)
 
 
@@ -40,6 +45,15 @@ def diameter_mm(element: Element) -> float | None:
     if element.diameter_mm is not None or gauge is None or gauge.table is None:
         return element.diameter_mm
     return gauge_mm(gauge.table, gauge.number)
+
+
+def round_diameter_mm(element: Element) -> float | None:
+    """The diameter of a round wire that acts alike on the fields: of a strip half its width.
+
+    Source: see `Conductor.radius_m`.
+    """
+    diameter = diameter_mm(element)
+    return diameter / STRIP_OVER_ROUND if diameter is not None and element.form == "strip" else diameter
 
 
 def meanings(number: int) -> str:
@@ -60,14 +74,22 @@ def _material_faults(element: Element) -> tuple[Wanting, ...]:
     return tuple(faults)
 
 
+def _class_faults(element: Element, diameter: float | None) -> tuple[Wanting, ...]:
+    """A class of zinc says nothing of wire outside its table."""
+    known = coating_class(element.coating)
+    if known is None or diameter is None or known.least_g_per_m2(diameter) is not None:
+        return ()
+    told = f"Of {known.name} the diameters {known.diameters} are known here; this is {diameter:.2f} mm"
+    return (Wanting("coating", f"{told}. Give the mass or the thickness (zinc 275 g/m2, zinc 20 um)."),)
+
+
 def _diameter_faults(element: Element, diameter: float | None) -> tuple[Wanting, ...]:
     if diameter is not None:
         return ()
     gauge = element.gauge
     if gauge is None:
-        return (
-            Wanting("diameter_mm", "This is required (of a strip its width), or a gauge with its table."),
-        )
+        told = "This is required (of a strip its width), or diameter with its unit, or a gauge and table."
+        return (Wanting("diameter_mm", told),)
     if gauge.table is None:
         told = f"Number {gauge.number} alone means {meanings(gauge.number)}"
         return (Wanting("gauge", f"{told}. Name the table, or give diameter_mm."),)
@@ -78,4 +100,4 @@ def _diameter_faults(element: Element, diameter: float | None) -> tuple[Wanting,
 def _length_faults(length: float | None) -> tuple[Wanting, ...]:
     if length is not None:
         return ()
-    return (Wanting("length_mm", "This is required: the length of the conductor."),)
+    return (Wanting("length_mm", "This is required: the length of the conductor; or length with its unit."),)

@@ -13,7 +13,7 @@ from service.trial.element_conductor import conductor_of
 from service.trial.trial import Element
 
 FIELDS = ("first", "second", "region", "rf_channels", "frequencies_mhz", "antenna", "load_ohm")
-ANTENNA_FIELDS = ("kind", "length_mm")
+ANTENNA_FIELDS = ("kind", "length_mm", "length")
 LOWEST_MHZ, HIGHEST_MHZ = 1.0, 10_000.0
 MOST_FREQUENCIES = 200
 USUAL_LOAD_OHM = 300.0
@@ -73,7 +73,7 @@ def _antenna(fields: Fields) -> tuple[str | None, float | None]:
         if not fields.has("antenna"):
             fields.fault("antenna", f"This is required: give its kind, one of {', '.join(KINDS)}.")
         return None, None
-    length = antenna.number("length_mm", 0, trial_entries.LARGEST_LENGTH_MM, above=True)
+    length = trial_entries.length_of(antenna, "length_mm", trial_entries.LARGEST_LENGTH_MM)
     return antenna.choice("kind", KINDS, required=True), length
 
 
@@ -89,7 +89,9 @@ def _conductor(fields: Fields, name: str, length_mm: float | None) -> tuple[Elem
         return element, conductor
     for wanting in conductor:
         # A field that was given but could not be used has its fault already.
-        if not entry.has(wanting.field) or getattr(element, wanting.field) is not None:
+        written = trial_entries.WRITTEN_LENGTHS.get(wanting.field, wanting.field)
+        given = entry.has(wanting.field) or entry.has(written)
+        if not given or getattr(element, wanting.field) is not None:
             entry.fault(wanting.field, wanting.detail)
     return None
 

@@ -142,5 +142,7 @@ def repeated_cells(assigned: AssignedRounds) -> tuple[Codes, Codes]:
         cell = combined(cell, codes_in(frame["run"], names_of(frame["run"])))
         cell = combined(cell, np.asarray(pd.factorize(frame["at"])[0], dtype=np.int64))
     again = np.flatnonzero(pd.Series(cell).duplicated())
+    if not again.size:
+        return again, again
     first = np.unique(cell, return_index=True)[1]
     return again, np.asarray(first[cell[again]])

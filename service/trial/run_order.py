@@ -31,8 +31,9 @@ def run_order(elements: int, rounds: int, seed: int) -> Order:
     """
     squares = williams_squares(elements)
     found: list[Order] = []
-    left = rounds
-    for number in range(1, rounds + 1):
+    left, number = rounds, 0
+    while left > 0:
+        number += 1
         stream = Stream(seed, Purpose.RUN_ORDER, elements=elements, round_number=number)
         dealt = word_orders(stream.words(1, elements))[0]
         for square in squares[word_orders(stream.words(1, len(squares)))[0]]:
@@ -40,8 +41,6 @@ def run_order(elements: int, rounds: int, seed: int) -> Order:
                 last = int(found[-1][-1, -1]) if found else None
                 found.append(_rows(dealt[square], min(left, elements), stream, last))
                 left -= len(found[-1])
-        if left == 0:
-            break
     return np.concatenate(found)
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from service.radio.lengths import EXAMPLES, millimetres
 from service.trial.document_fields import Fields
 from service.trial.trial import (
     FORMS,
@@ -14,7 +15,9 @@ from service.trial.trial import (
     Strike,
 )
 
-ELEMENT_FIELDS = tuple(Element.__dataclass_fields__)
+WRITTEN_LENGTHS = {"diameter_mm": "diameter", "length_mm": "length"}
+"""Lengths in millimetres, and the field in which each may be written with its unit instead."""
+ELEMENT_FIELDS = (*Element.__dataclass_fields__, *WRITTEN_LENGTHS.values())
 CHANNEL_FIELDS = ("id", "rf_channel", "label")
 STRIKE_FIELDS = ("element", "round", "reason")
 COST_FIELDS = ("amount", "currency")
@@ -48,8 +51,8 @@ def element(entry: Fields, currencies: set[str]) -> Element:
         label=entry.name("label") or "",
         material=entry.name("material"),
         form=entry.choice("form", FORMS),
-        diameter_mm=entry.number("diameter_mm", 0, LARGEST_DIAMETER_MM, above=True),
-        length_mm=entry.number("length_mm", 0, LARGEST_LENGTH_MM, above=True),
+        diameter_mm=length_of(entry, "diameter_mm", LARGEST_DIAMETER_MM),
+        length_mm=length_of(entry, "length_mm", LARGEST_LENGTH_MM),
         gauge=_gauge(entry),
         coating=entry.name("coating"),
         condition=entry.name("condition"),
@@ -60,6 +63,31 @@ def element(entry: Fields, currencies: set[str]) -> Element:
         pad_of=entry.name("pad_of"),
         pad_db=entry.number("pad_db", 0, LARGEST_PAD_DB, above=True),
     )
+
+
+def length_of(entry: Fields, name: str, most: float) -> float | None:
+    """A length in millimetres, given as a number in `name` or with its unit in the field beside it."""
+    written = WRITTEN_LENGTHS[name]
+    if entry.has(name) and entry.has(written):
+        entry.fault(written, f"Give {written}, with its unit, or {name}, not both.")
+        return None
+    if entry.is_text(name):
+        entry.fault(name, f"Give millimetres without quotes, or {written} with its unit, such as {EXAMPLES}.")
+        return None
+    if not entry.has(written):
+        return entry.number(name, 0, most, above=True)
+    text = entry.name(written)
+    found = None if text is None else millimetres(text)
+    if text is not None and found is None:
+        entry.fault(
+            written,
+            f"Give a length with its unit (mm, cm, m, in, ft), such as {EXAMPLES}; a decimal point, no "
+            "comma; below 12 inches beside feet. A wire gauge goes into gauge, with its table.",
+        )
+    elif found is not None and not 0 < found <= most:
+        entry.fault(written, f"Give a length above 0 up to {most:g} mm; this is {found:g} mm.")
+        return None
+    return found
 
 
 def _check_controls(entry: Fields) -> None:

@@ -1,4 +1,4 @@
-"""One store of references for all these tests, and an analysis whose document is checked whole each time."""
+"""One store of references for all these tests; analyses and checks whose documents are checked whole."""
 
 import json
 import math
@@ -9,12 +9,16 @@ from typing import Any
 import jsonschema
 import pytest
 
+from reports.wording.design_check import complete
 from service.analysis import analyse
+from service.analysis.analyse import analysed as analyse_whole
+from service.analysis.design_check import CheckedTrial, Question, design_check
 from service.statistics.bell_reference import MemoryStore
 from service.trial.history import History
 from tests.analysis.made_trials import MadeTrial
 
-SCHEMA = Path(__file__).parents[2] / "openapi" / "analysis-document.schema.json"
+OPENAPI = Path(__file__).parents[2] / "openapi"
+SCHEMA, CHECK_SCHEMA = OPENAPI / "analysis-document.schema.json", OPENAPI / "design-check.schema.json"
 Analysed = Callable[..., dict[str, Any]]
 
 
@@ -43,6 +47,30 @@ def analysed(store: MemoryStore, schema: dict[str, Any]) -> Analysed:
         return document
 
     return analyse_and_check
+
+
+@pytest.fixture(scope="session")
+def checked(store):
+    """Ask; every document must be as the schema says, before and after its sentences are filled in."""
+    schema_of_checks = json.loads(CHECK_SCHEMA.read_text(encoding="utf-8"))
+    validator = jsonschema.Draft202012Validator(schema_of_checks)
+
+    def ask(trials, baseline, candidates, **more):
+        histories = more.pop("histories", [None] * len(trials))
+        there = [
+            CheckedTrial(analyse_whole(made.trial, made.readings, store=store, history=history))
+            for made, history in zip(trials, histories, strict=True)
+        ]
+        document = design_check(Question(baseline, tuple(candidates), **more), there, store=store)
+        json.dumps(document, allow_nan=False)
+        whole = complete(document, [one.document for one in there])
+        for one in (document, whole):
+            assert [f"{list(f.path)}: {f.message[:150]}" for f in validator.iter_errors(one)] == []
+        assert list(document) == list(schema_of_checks["properties"])
+        assert all(check["statement"] and check["reception_statement"] for check in whole["checks"])
+        return whole
+
+    return ask
 
 
 def leaves(value: Any) -> Iterator[Any]:

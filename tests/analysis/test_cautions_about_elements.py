@@ -48,6 +48,12 @@ def test_lengths_may_differ_by_half_a_hundredth(analysed, length, raised):
     assert "several-things-differ" not in codes(document)
 
 
+@pytest.mark.parametrize(("width", "raised"), [(4.0, False), (4.3, True), (2.0, True)])
+def test_a_strip_is_held_against_wires_by_half_its_width(analysed, width, raised):
+    document = analysed(trial({"form": "strip", "diameter_mm": width}))
+    assert ("geometry-differs" in codes(document)) is raised
+
+
 def test_shapes_of_one_metal_may_differ(analysed):
     found = codes(analysed(trial({"material": "Annealed copper", "diameter_mm": 4.0, "length_mm": 700.0})))
     assert not set(METAL) & set(found)

@@ -48,7 +48,7 @@ def test_a_twin_that_differs_stops_what_is_no_larger(analysed):
     assert told["pairs_standing"] == [["a", "b"], ["a", "pad"], ["b", "a2"], ["b", "pad"], ["a2", "pad"]]
     assert (document["verdict"]["outcome"], document["verdict"]["winner"]) == ("needs more runs", None)
     assert reasons(document)[0] == "stopped"
-    assert document["value_pick"] == {"element": None, "reason": "no costs", "undecided": []}
+    assert document["value_pick"].items() >= {"element": None, "reason": "no costs", "undecided": []}.items()
 
 
 def test_a_twin_that_differs_by_more_touches_more(analysed):

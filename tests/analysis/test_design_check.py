@@ -1,55 +1,15 @@
-"""Design checks: outcome, limits and reasons, in one trial and through a reference; the document whole."""
+"""Design checks in one trial: outcome, limits and reasons; what cannot be asked; the document whole."""
 
-import json
 from itertools import combinations
-from pathlib import Path
 
-import jsonschema
 import numpy as np
 import pytest
 from scipy import stats
 
-from reports.checks.view import rule
-from reports.wording.design_check import complete
-from service.analysis.analyse import analysed as analyse_whole
-from service.analysis.design_check import CheckedTrial, Design, Question, design_check
+from service.analysis.design_check import Design
 from service.errors import BadInput
-from tests.analysis.made_trials import made_trial, noisy_scores, trial_of_rows
-
-SCHEMA = json.loads(
-    (Path(__file__).parents[2] / "openapi" / "design-check.schema.json").read_text(encoding="utf-8")
-)
-
-
-@pytest.fixture(scope="session")
-def checked(store):
-    """Ask; every document must be as the schema says, before and after its sentences are filled in."""
-    validator = jsonschema.Draft202012Validator(SCHEMA)
-
-    def ask(trials, baseline, candidates, **more):
-        histories = more.pop("histories", [None] * len(trials))
-        there = [
-            CheckedTrial(analyse_whole(made.trial, made.readings, store=store, history=history))
-            for made, history in zip(trials, histories, strict=True)
-        ]
-        document = design_check(Question(baseline, tuple(candidates), **more), there, store=store)
-        json.dumps(document, allow_nan=False)
-        whole = complete(document, [one.document for one in there])
-        for one in (document, whole):
-            assert [f"{list(f.path)}: {f.message[:150]}" for f in validator.iter_errors(one)] == []
-        assert list(document) == list(SCHEMA["properties"])
-        assert all(check["statement"] and check["reception_statement"] for check in whole["checks"])
-        return whole
-
-    return ask
-
-
-def made(means, *, rounds=8, sd=0.2, seed=1, **fields):
-    return made_trial(noisy_scores(means, rounds=rounds, sd=sd, seed=seed), **{"margin": 1.0} | fields)
-
-
-def one(name, trial=0):
-    return Design((name,), trial)
+from tests.analysis.made_checks import made, one
+from tests.analysis.made_trials import made_trial, trial_of_rows
 
 
 @pytest.mark.parametrize(
@@ -109,67 +69,12 @@ def test_several_candidates_share_the_error_by_holms_steps(checked):
 def test_samples_of_a_batch_bring_their_own_spread(checked):
     means = {"a": 20.0, "b1": 20.2, "b2": 19.8, "b3": 20.0, "b4": 20.1}
     (check,) = checked([made(means)], one("a"), [Design(("b1", "b2", "b3", "b4"))])["checks"]
-    assert (check["outcome"], check["method"]) == ("holds", "Welch, over samples")
+    assert (check["outcome"], check["method"]) == ("holds", "Banerjee, over samples")
     wide = {"a": 20.0, "b1": 22.0, "b2": 18.0, "b3": 20.0, "b4": 20.1}
     (check,) = checked([made(wide)], one("a"), [Design(("b1", "b2", "b3", "b4"))])["checks"]
     assert check["outcome"] == "needs more runs"
     (check,) = checked([made(means)], one("a"), [Design(("b1", "b2"))])["checks"]
     assert check["limits"]["low"] is None
-
-
-def test_through_the_reference_as_scipys_welch_test_has_it(checked):
-    now, then = made({"r": 20.0, "new": 19.8}, seed=2, rounds=5), made({"r": 24.0, "old": 24.1}, rounds=9)
-    document = checked([then, now], one("old"), [one("new", 1)], reference="r")
-    (check,) = document["checks"]
-    parts = [
-        np.subtract(*(made_scores(trial, name) for name in (element, "r")))
-        for trial, element in ((now, "new"), (then, "old"))
-    ]
-    reference = stats.ttest_ind(*parts, equal_var=False).confidence_interval(0.90)
-    limits = (check["limits"]["low"], check["limits"]["high"])
-    assert limits == pytest.approx((reference.low, reference.high), rel=1e-9)
-    assert (check["outcome"], check["rounds"], check["baseline_rounds"]) == ("holds", 5, 9)
-    assert "does not share" in document["not_seen"][0]
-    assert "it came to 6 of 100" in rule(document)
-    assert "it came to" not in rule(document | {"reference": None})
-    assert [caution["code"] for caution in document["cautions"]].count("safety") == 1
-    assert [
-        caution["severity"] for caution in document["cautions"] if caution["code"] == "unplanned-looks"
-    ] == ["note"]
-
-
-def made_scores(trial, element):
-    rounds = sorted({row["round"] for row in trial.rows})
-    return [
-        np.mean([row["value"] for row in trial.rows if (row["element"], row["round"]) == (element, number)])
-        for number in rounds
-    ]
-
-
-def test_the_same_element_then_and_now_is_allowed(checked):
-    trials = [made({"r": 20.0, "whip": 20.0}), made({"r": 21.0, "whip": 17.0}, seed=2)]
-    (check,) = checked(trials, one("whip"), [one("whip", 1)], reference="r")["checks"]
-    assert check["outcome"] == "falls short"
-
-
-def test_signals_of_one_trial_only_are_left_out_and_listed(checked):
-    then = made_trial(noisy_scores({"r": 20.0, "old": 20.0}, rounds=6, sd=0.2), margin=1.0, signals=5)
-    document = checked([then, made({"r": 20.0, "new": 20.0})], one("old"), [one("new", 1)], reference="r")
-    assert document["rf_channels"]["used"] == ["21", "22", "23", "24"]
-    (left,) = document["rf_channels"]["left_out"]
-    assert (left["rf_channel"], left["trial"]) == ("25", 0)
-
-
-def test_a_shared_element_that_moved_against_the_reference_stops_everything(checked):
-    then = made({"r": 20.0, "other": 20.0, "old": 20.0})
-    moved = made({"r": 20.0, "other": 22.0, "new": 20.0}, seed=2)
-    document = checked([then, moved], one("old"), [one("new", 1)], reference="r")
-    (stop,) = [caution for caution in document["cautions"] if caution["severity"] == "stop"]
-    assert (stop["code"], stop["candidates"]) == ("reference-changed", ["new"])
-    assert document["outcome"] == "needs more runs"
-    assert document["checks"][0]["reasons"][0]["evidence"]["otherwise"] == "holds"
-    still = made({"r": 20.0, "other": 20.0, "new": 20.0}, seed=2)
-    assert checked([then, still], one("old"), [one("new", 1)], reference="r")["outcome"] == "holds"
 
 
 def test_a_stop_of_the_trial_that_touches_the_pair_stops_the_check(checked):
@@ -247,3 +152,28 @@ def test_what_cannot_be_asked_is_refused_with_the_place(checked, case):
     assert any(fault.pointer == place and said in fault.detail for fault in refused.value.faults), [
         (fault.pointer, fault.detail) for fault in refused.value.faults
     ]
+
+
+def test_no_round_with_both_says_so(checked):
+    scores = {"a": [20.0, 20.1, None, None], "b": [None, None, 20.2, 19.9], "c": [20.0, 20.1, 19.9, 20.0]}
+    (check,) = checked([made_trial(scores, margin=1.0)], one("a"), [one("b")])["checks"]
+    assert check["reasons"] == [{"code": "no-shared-round", "evidence": {}}]
+    assert (check["rounds"], check["more_rounds"]) == (0, None)
+    assert "No round holds a run of each." in check["statement"]
+
+
+def test_a_stop_that_leaves_the_pair_standing_is_not_told(checked):
+    """The spare copy of b reads 3 dB apart from it; that a is 12 dB better than b stands all the same."""
+    means = {"a": 20.0, "b": 8.0, "spare": 5.0}
+    document = checked([made(means, elements=[{"id": "spare", "twin_of": "b"}])], one("a"), [one("b")])
+    assert "twin-differs" not in {caution["code"] for caution in document["cautions"]}
+    assert document["outcome"] == "falls short"
+
+
+def test_beside_a_design_of_samples_a_single_one_has_its_own_share(checked):
+    means = {"a": 20.0, "single": 20.0, "b1": 20.0, "b2": 20.1, "b3": 19.9}
+    document = checked([made(means)], one("a"), [one("single"), Design(("b1", "b2", "b3"))])
+    assert [check["method"] for check in document["checks"]] == ["sign-flip", "Banerjee, over samples"]
+    assert document["method"]["steps"] == pytest.approx([0.025, 0.025])
+    assert document["method"]["several"] == "equal shares"
+    assert [check["limits"]["level"] for check in document["checks"]] == pytest.approx([0.975, 0.975])

@@ -6,11 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from service.analysis.plan_facts import NOTHING_YET, SoFar, so_far
+from service.analysis.plan_facts import NOTHING_YET, SoFar
 from service.analysis.planning import plan
 from service.errors import BadInput
-from service.intake import Marks, read_batch
-from service.settings import Limits
 from service.statistics.bell_reference import MemoryStore
 from service.trial.plan_question import PlanQuestion
 from service.trial.trial_document import trial_from_document
@@ -110,6 +108,11 @@ def test_with_a_known_repeatability_they_are_in_meter_units():
     assert "noise-not-known" not in codes(found)
 
 
+def test_a_step_as_large_as_the_worthwhile_difference_is_told_once():
+    found = planned(PlanQuestion(180, 6, worthwhile_difference=0.605), known_repeatability=KNOWN)
+    assert [row["difference"] for row in found["power"]] == pytest.approx([0.2, 0.3, 0.4, 0.605, 0.8, 1.2])
+
+
 def test_the_power_curve_rises_to_the_detectable_difference():
     found = planned()
     last = {row["difference"]: row["by_round"][-1]["chance"] for row in found["power"]}
@@ -158,53 +161,6 @@ def test_the_looks_of_the_trial_are_those_of_the_simulation():
     assert every["first_verdict_round"] == 3
     assert end["method"]["looks"] == "planned end"
     assert end["detectable_difference"] < every["detectable_difference"]
-
-
-def continued(text, **changes):
-    trial, readings = read_batch(
-        text.encode(), "text/csv", trial={**TRIAL, **changes}, marks=Marks(), limits=Limits()
-    )
-    return plan(trial, PlanQuestion(180, 6), so_far(trial, readings), store=STORE)
-
-
-def table(rounds, *, left_out=()):
-    lines = ["element,round,channel,value"]
-    for number in range(1, rounds + 1):
-        for place, entry in enumerate(TRIAL["elements"]):
-            if (entry["id"], number) not in left_out:
-                value = 3 + (place * number) % 4
-                lines += [f"{entry['id']},{number},{channel['id']},{value}" for channel in TRIAL["channels"]]
-    return "\n".join(lines)
-
-
-def test_of_a_one_scan_file_only_the_missing_rounds_are_planned():
-    found = continued(table(1))
-    assert (found["rounds_done"], found["first_round"], found["rounds"]) == (1, 2, 5)
-    assert {run["round"] for run in found["order"]} == {2, 3, 4, 5, 6}
-    assert found["trial"]["planned_rounds"] == 6
-    assert found["remount_study"]["then"] == 0
-    assert found["shorter"] == []
-
-
-def test_rounds_with_gaps_are_planned_anew_and_told():
-    found = continued(table(3, left_out={("steel-3", 3)}), planned_rounds=4)
-    assert (found["rounds_done"], found["first_round"], found["rounds"]) == (2, 4, 2)
-    assert codes(found)["rounds-with-gaps"]["evidence"]["missing"] == [{"element": "steel-3", "round": 3}]
-
-
-def test_the_readings_so_far_tell_the_noise_and_a_done_plan_has_no_runs_left():
-    found = continued(table(3), planned_rounds=3)
-    assert found["noise"]["from"] == "readings so far"
-    assert found["noise"]["sd"] > 0
-    assert found["noise"]["degrees_of_freedom"] == 10
-    assert (found["rounds"], found["order"], found["minutes"]) == (0, [], 0)
-    assert "plan-done" in codes(found)
-    assert found["remount_study"] is None
-
-
-def test_elements_that_only_readings_name_are_planned_too():
-    found = continued(table(1) + "\nnew-rod,1,Holm Light,4")
-    assert found["elements"][-1] == {"id": "new-rod", "label": "new-rod", "role": "competes"}
 
 
 @pytest.mark.parametrize(

@@ -45,6 +45,20 @@ def test_a_pair_is_compared_where_both_were_scanned(analysed):
     assert pair["p_value"] == 4 / 16
 
 
+def test_gains_and_losses_of_each_round_are_counted_against_the_reference_where_both_were_scanned(analysed):
+    told = analysed(trial_of_rows(rows_of_marks(HEARD), meter=BARS, reference="a"))["reception"]
+    assert told["against"] == "a"
+    names = ("round", "scanned", "received", "gained", "lost")
+    counts = [[[entry[name] for name in names] for entry in one["by_round"]] for one in told["elements"]]
+    assert counts[0] == [[1, 4, 4, 0, 0], [2, 4, 4, 0, 0], [3, 4, 3, 0, 0], [4, 4, 4, 0, 0]]
+    assert counts[1] == [[1, 4, 3, 0, 1], [2, 4, 3, 0, 1], [3, 4, 3, 1, 1], [4, 3, 2, 0, 1]]
+
+
+def test_without_a_reference_the_leader_is_what_gains_are_counted_against(analysed):
+    document = analysed(trial_of_rows(rows_of_marks(HEARD), meter=BARS))
+    assert document["reception"]["against"] == document["verdict"]["leading"][0]
+
+
 def test_one_round_has_no_p(analysed):
     heard = {name: rounds[:1] for name, rounds in HEARD.items()}
     (pair,) = analysed(trial_of_rows(rows_of_marks(heard), meter=BARS))["reception"]["pairs"]

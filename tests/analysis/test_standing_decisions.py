@@ -29,7 +29,8 @@ def test_the_winner_is_that_of_the_look_that_decided_and_the_rest_that_of_the_pr
 
 def test_the_value_pick_follows_the_decision_that_stands(analysed):
     document = analysed(made_trial(turned(), elements=costing(a=9.0, b=1.0)))
-    assert document["value_pick"] == {"element": "a", "reason": "decision stands", "undecided": []}
+    picked = {"element": "a", "reason": "decision stands", "undecided": []}
+    assert document["value_pick"].items() >= picked.items()
 
 
 def test_within_noise_that_stands_is_picked_among_those_it_was_said_of(analysed):
@@ -41,7 +42,7 @@ def test_within_noise_that_stands_is_picked_among_those_it_was_said_of(analysed)
     document = analysed(blurred)
     assert document["verdict"]["outcome"] == "within noise"
     assert "present-look-differs" in reasons(document)
-    assert document["value_pick"] == {"element": "b", "reason": "cheapest", "undecided": []}
+    assert document["value_pick"].items() >= {"element": "b", "reason": "cheapest", "undecided": []}.items()
 
 
 def test_a_stopped_trial_gives_no_reason_that_speaks_of_a_decision(analysed):

@@ -81,6 +81,31 @@ def test_the_looks(analysed):
     assert all(look["leader_critical"] < look["critical"] for look in looks["schedule"])
 
 
+def test_the_looks_taken_end_with_what_the_verdict_says(analysed):
+    document = analysed(made_trial(CLEAR))
+    taken, verdict = document["looks"]["taken"], document["verdict"]
+    assert [look["round"] for look in taken] == [3, 4, 5, 6]
+    last, nearest = taken[-1], min(verdict["against"], key=lambda rival: rival["low"])
+    assert (last["first"], last["second"]) == (verdict["leading"][0], nearest["element"])
+    assert (last["low"], last["high"]) == (nearest["low"], nearest["high"])
+    assert last["difference"] == nearest["difference"]
+    decided = next(look for look in taken if look["round"] == verdict["decided_at_round"])
+    assert decided["outcome"] == verdict["outcome"] == "clear winner"
+
+
+def test_a_look_keeps_what_it_said_itself(analysed):
+    """Far apart but restless at first: open at the third round, settled by the sixth."""
+    restless = {
+        "a": [5.0, 3.0, 4.0, 4.0, 4.0, 4.0],
+        "b": [2.0, 3.0, 1.0, 2.0, 2.0, 2.0],
+        "c": [1.0, 2.0, 2.0] + [1.0] * 3,
+    }
+    outcomes = [look["outcome"] for look in analysed(made_trial(restless))["looks"]["taken"]]
+    early = analysed(made_trial({name: runs[:3] for name, runs in restless.items()}))
+    assert (outcomes[0], outcomes[-1]) == (early["verdict"]["outcome"], "clear winner")
+    assert outcomes[0] == "needs more runs"
+
+
 def test_the_looks_of_two_elements_are_whole_steps(analysed):
     looks = analysed(made_trial({name: CLEAR[name] for name in "ab"}))["looks"]
     assert looks["schedule"][-1]["order"] == 1

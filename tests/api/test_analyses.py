@@ -1,6 +1,7 @@
 """Kept trials analysed over HTTP: now, later, listed, cancelled, reported on."""
 
 import time
+from datetime import datetime
 
 import pytest
 
@@ -141,6 +142,11 @@ def test_a_report_comes_in_its_form_and_not_again_while_unchanged(client, done):
     assert document.json == done.json["analysis"]
     other = client.get(f"{path}?form=json", headers={"If-None-Match": page.headers["ETag"]})
     assert other.status_code == 200
+    square = client.get(f"{path}?form=card&shape=square", headers={"If-None-Match": page.headers["ETag"]})
+    assert (square.status_code, square.content_type) == (200, "image/png")
+    wide = client.get(f"{path}?form=card", headers={"If-None-Match": square.headers["ETag"]})
+    assert wide.status_code == 200
+    assert wide.data != square.data
     letter = client.get(f"{path}?form=html&paper=letter", headers={"If-None-Match": page.headers["ETag"]})
     assert letter.status_code == 200
     assert client.get(f"{path}?form=poem").status_code == 406
@@ -149,10 +155,31 @@ def test_a_report_comes_in_its_form_and_not_again_while_unchanged(client, done):
 def test_a_report_is_dated_by_its_analysis_and_not_by_the_clock(client, done, monkeypatch):
     from service.jobs import kept_analyses
 
-    seen = []
-    monkeypatch.setattr(kept_analyses, "rendered", lambda document, *_, **__: seen.append(document) or b"")
-    assert client.get(f"{done.headers['Location']}/report?form=html").status_code == 200
+    rendered, seen = kept_analyses.rendered, []
+    monkeypatch.setattr(
+        kept_analyses,
+        "rendered",
+        lambda document, *rest, **wish: seen.append(document) or rendered(document, *rest, **wish),
+    )
+    page = client.get(f"{done.headers['Location']}/report?form=html").get_data(as_text=True)
     assert seen[0]["provenance"]["issued_at"] == done.json["finished_at"]
+    finished = datetime.fromisoformat(done.json["finished_at"])
+    assert f"<dt>Issued</dt><dd>{finished.day} {finished:%B} {finished.year}</dd>" in page
+
+
+def test_a_report_comes_as_tables_as_words_and_in_a_locale(client, done):
+    path = f"{done.headers['Location']}/report"
+    tables = client.get(f"{path}?form=csv")
+    assert tables.content_type == "text/csv; charset=utf-8"
+    assert tables.data.startswith(b"\xef\xbb\xbffacts,fact,value")
+    words = client.get(path, headers={"Accept": "text/plain"})
+    assert 60 <= len(words.get_data(as_text=True).split()) <= 95
+    page = client.get(f"{path}?form=html")
+    comma = client.get(f"{path}?form=html&locale=en-DE", headers={"If-None-Match": page.headers["ETag"]})
+    assert comma.status_code == 200
+    assert comma.data != page.data
+    again = client.get(f"{path}?form=html&locale=en-GB", headers={"If-None-Match": page.headers["ETag"]})
+    assert again.status_code == 304
 
 
 def test_how_an_analysis_stands_has_a_tag(client, done):

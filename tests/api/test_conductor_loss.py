@@ -30,7 +30,7 @@ def test_the_example_is_as_described_and_is_answered(client, question):
 def test_every_part_of_the_answer_is_as_described(client, question):
     answer = client.post("/v1/conductor-loss", json=question).json
     fields = LossAnswerSchema().fields
-    for name in ("rows", "materials", "formulas"):
+    for name in ("rows", "materials", "coatings", "formulas"):
         assert all(set(entry) == set(fields[name].inner.schema.fields) for entry in answer[name])
     row = fields["rows"].inner.schema.fields
     assert all(set(entry["first"]) == set(row["first"].schema.fields) for entry in answer["rows"])
@@ -44,6 +44,25 @@ def test_metals_are_told_with_source_and_status_and_memory_says_so(client, quest
     }
     assert set(metals) == {"silver", "phosphor bronze"}
     assert all(entry["status"].startswith("memory") and entry["source"] for entry in metals.values())
+
+
+def test_coatings_are_told_with_source_and_status_and_memory_says_so(client, question):
+    question["second"] |= {"coating": "en 10244-2 class a"}
+    (coat,) = client.post("/v1/conductor-loss", json=question).json["coatings"]
+    assert (coat["name"], coat["status"]) == ("zinc", "memory")
+    assert coat["thickness_um"]["low"] == pytest.approx(245 / 7.14)  # 2.68 mm wire
+    assert coat["source"]
+
+
+def test_lengths_in_inches_and_feet_are_read(client, question):
+    metric = client.post("/v1/conductor-loss", json=question).json
+    question["first"] = {"material": "copper", "diameter": "0.1023622047 in", "length": "60 cm"}
+    del question["second"]["length_mm"]
+    question["antenna"]["length"] = "0.6 m"
+    answer = client.post("/v1/conductor-loss", json=question)
+    assert answer.status_code == 200, answer.json["errors"]
+    for row, wanted in zip(answer.json["rows"], metric["rows"], strict=True):
+        assert row["metal_difference_db"] == pytest.approx(wanted["metal_difference_db"], rel=1e-6)
 
 
 def test_far_from_validity_the_answer_says_so_and_gives_bounds_and_no_number(client, question):

@@ -216,6 +216,28 @@ def test_the_kept_example_is_as_described():
     assert KeptDesignCheckRequestSchema().validate(example) == {}
 
 
+def test_the_example_of_samples_is_as_described_and_answered(client):
+    example = json.loads((EXAMPLES / "design-check-samples-request.json").read_text(encoding="utf-8"))
+    assert DesignCheckRequestSchema().validate(example) == {}
+    answer = answer_of(client, example)
+    assert [entry[:2] for entry in told(answer)] == [("batch-1 + batch-2 + batch-3", "holds")]
+    assert answer.json["checks"][0]["method"] == "Banerjee, over samples"
+
+
+def test_every_example_is_named_where_the_route_is_described(client):
+    described = client.get("/v1/openapi.json").json["paths"]
+    bodies = [described[path]["post"]["requestBody"]["description"] for path in (PATH, "/v1/baselines")]
+    files = {
+        file.name for pattern in ("design-check-*.json", "baseline-*.json") for file in EXAMPLES.glob(pattern)
+    }
+    assert files == {
+        word.strip(",.")
+        for body in bodies
+        for word in body.replace("openapi/examples/", "").split()
+        if ".json" in word
+    }
+
+
 @pytest.mark.parametrize(("query", "status"), [("?form=card", 406), ("?paper=a5", 422), ("?x=1", 422)])
 def test_what_is_not_made_or_known_is_refused(client, query, status):
     problem(answer_of(client, REQUEST, query), status)

@@ -16,6 +16,7 @@ from service.app import create_app
 from service.errors import MOST_FAULTS
 from service.jobs.pool import Pool
 from service.settings import Limits, Settings
+from tests.api.conftest import DOCUMENT
 
 WIDE = (Path(__file__).parents[2] / "openapi" / "examples" / "wide.csv").read_bytes()
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
@@ -94,7 +95,7 @@ class Sleeping:
 
     def document(self, _batch):
         self._run()
-        return {"format": "analysis/1"}
+        return DOCUMENT
 
 
 @pytest.fixture

@@ -56,6 +56,15 @@ def test_verdicts_and_rows_are_counted(app, client):
     assert found[("aerial_assay_batch_rows_sum",)] == 5_102
 
 
+def test_tries_to_tell_the_webhook_are_counted(app, client):
+    metrics = app.extensions["aerial_assay_metrics"]
+    for result in ("put off", "put off", "sent"):
+        metrics.delivered(result)
+    found = samples(client)
+    assert found[("aerial_assay_deliveries_total", ("result", "put off"))] == 2
+    assert found[("aerial_assay_deliveries_total", ("result", "sent"))] == 1
+
+
 def test_the_work_at_hand_is_told(client):
     found = samples(client)
     assert found[("aerial_assay_work_running",)] == 0

@@ -25,6 +25,8 @@ def wanted(accept: str, form: str | None = None) -> str:
         ("application/pdf, */*;q=0.1", "pdf"),
         ("text/html;q=0.2, application/pdf;q=0.3", "pdf"),
         ("application/json;q=0, */*", "html"),
+        ("text/csv", "csv"),
+        ("text/plain", "summary"),
     ],
 )
 def test_the_accept_header_decides(accept, form):
@@ -35,7 +37,7 @@ def test_the_query_wins_over_the_header():
     assert wanted("application/json", form="pdf") == "pdf"
 
 
-@pytest.mark.parametrize(("accept", "form"), [("image/png", None), ("*/*;q=0", None), ("*/*", "card")])
+@pytest.mark.parametrize(("accept", "form"), [("image/webp", None), ("*/*;q=0", None), ("*/*", "picture")])
 def test_what_is_not_made_here_is_refused_with_what_is(accept, form):
     with pytest.raises(NotAcceptable, match=r"json \(application/json\), html \(text/html\), pdf"):
         wanted(accept, form)

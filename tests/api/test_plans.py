@@ -13,7 +13,7 @@ from service.api.negotiation import PLAN_FORMS
 from service.api.schemas.plans import PlanQuestionSchema, TrialPlanSchema
 from service.app import create_app
 from service.settings import Limits, Settings
-from tests.api.kept_requests import Kept, faults, problem
+from tests.api.kept_requests import faults, problem
 
 REQUEST = json.loads(
     (Path(__file__).parents[2] / "openapi" / "examples" / "plan-request.json").read_text(encoding="utf-8")
@@ -153,58 +153,6 @@ def test_the_run_sheet_comes_as_page_pdf_and_text(client, form, begins):
         assert answer.headers["Content-Disposition"].startswith("inline")
 
 
-def readings(rounds=1):
-    lines = ["element,round,channel,value"]
-    lines += [
-        f"{element['id']},{number},{channel['id']},{(place + number) % 9}"
-        for number in range(1, rounds + 1)
-        for place, element in enumerate(REQUEST["trial"]["elements"])
-        for channel in REQUEST["trial"]["channels"]
-    ]
-    return "\n".join(lines).encode()
-
-
-def test_of_a_kept_trial_only_the_missing_rounds_are_planned(client):
-    kept = Kept.new(client, REQUEST["trial"])
-    asked = {**{name: REQUEST[name] for name in ("minutes_per_run", "minutes_available")}}
-    asked["continues"] = kept.path.rsplit("/", 1)[-1]
-    assert client.post(PATH, json=asked).json["rounds"] == 5
-    kept.sent(readings(2))
-    found = client.post(PATH, json=asked).json
-    assert (found["rounds_done"], found["first_round"], found["rounds"]) == (2, 3, 4)
-    (fault,) = faults(client.post(PATH, json={**asked, "trial": REQUEST["trial"]}))
-    assert fault["pointer"] == "#/trial"
-    problem(client.post(PATH, json={**asked, "continues": "0" * 32}), 404)
-
-
-def with_file(client, body, document, name="scan.csv"):
-    parts = {
-        "readings": (io.BytesIO(body), name, "text/csv"),
-        "plan": (io.BytesIO(json.dumps(document).encode()), "plan.json", "application/json"),
-    }
-    return client.post(PATH, data=parts, content_type="multipart/form-data")
-
-
-def test_of_a_one_scan_file_or_a_list_of_readings_too(client):
-    of_file = with_file(client, readings(), REQUEST)
-    assert of_file.status_code == 200, of_file.json
-    assert (of_file.json["first_round"], of_file.json["rounds"]) == (2, 5)
-    rows = [
-        dict(row, round=1, value=int(row["value"]))
-        for row in csv.DictReader(io.StringIO(readings().decode()))
-    ]
-    of_list = client.post(PATH, json=changed(continues=rows))
-    assert of_list.json == of_file.json
-
-
-def test_a_file_with_nothing_but_its_unit_is_planned_from(client):
-    question = {"trial": {"meter": {"unit": "bars"}}, "minutes_per_run": 6, "minutes_available": 180}
-    found = with_file(client, readings(), question).json
-    assert [entry["id"] for entry in found["elements"]] == sorted(
-        e["id"] for e in REQUEST["trial"]["elements"]
-    )
-
-
 @pytest.mark.parametrize(
     ("changes", "places"),
     [
@@ -221,12 +169,6 @@ def test_a_file_with_nothing_but_its_unit_is_planned_from(client):
 )  # fmt: skip
 def test_every_fault_is_told_with_its_place(client, changes, places):
     assert [fault["pointer"] for fault in faults(client.post(PATH, json=changed(**changes)))] == places
-
-
-def test_faults_of_a_file_name_its_lines(client):
-    body = readings().replace(b"Holm Light,1", b"Holm Light,x")
-    (fault,) = faults(with_file(client, body, REQUEST))
-    assert (fault["row"], fault["column"], fault["given"]) == (4, "value", "x")
 
 
 @pytest.mark.parametrize(

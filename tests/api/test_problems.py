@@ -11,7 +11,6 @@ from service.errors import (
     BadRequest,
     Fault,
     NotAcceptable,
-    NotKnown,
     TooLarge,
     TooMany,
     UnsupportedMedia,
@@ -40,7 +39,6 @@ def assert_problem(answer, status: int) -> dict:
     ("error", "status"),
     [
         (BadRequest("broken"), 400),
-        (NotKnown("gone"), 404),
         (NotAcceptable("no"), 406),
         (TooLarge("much"), 413),
         (UnsupportedMedia("odd"), 415),
@@ -96,7 +94,7 @@ def test_a_result_that_is_not_json_is_a_fault_of_our_own(client, desk, monkeypat
     assert_problem(post(client), 500)
 
 
-@pytest.mark.parametrize("path", ["/", "/nope", "/v1", "/v1/verdicts/7", "/v1/problems/nope", "/favicon.ico"])
+@pytest.mark.parametrize("path", ["/nope", "/v1", "/v1/verdicts/7", "/v1/problems/nope"])
 def test_what_is_not_there_is_a_404(client, path):
     assert_problem(client.get(path), 404)
 

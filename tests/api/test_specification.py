@@ -57,6 +57,7 @@ def test_every_route_is_described_and_every_description_is_a_route(app, document
     routes = {
         (rule.rule.replace("<", "{").replace(">", "}"), method.lower())
         for rule in app.url_map.iter_rules()
+        if not rule.endpoint.startswith("pages-")
         for method in rule.methods - {"HEAD"}
     }
     described = {(path, m) for path, item in document["paths"].items() for m in item if m != "parameters"}
@@ -109,7 +110,8 @@ def names(schema) -> set[str]:
 def test_the_trial_described_is_the_trial_that_is_read():
     assert names(TrialSchema) == set(Trial(meter=Meter("bars")).document())
     assert names(MeterSchema) == set(Trial(meter=Meter("bars")).document()["meter"])
-    assert names(ElementSchema) == set(Element.__dataclass_fields__)
+    read_as_text = {"diameter", "length"}  # with a unit; the document holds millimetres
+    assert names(ElementSchema) - read_as_text == set(Element.__dataclass_fields__)
 
 
 def test_a_patch_may_change_what_a_trial_has_and_give_a_reason(document):
@@ -144,4 +146,4 @@ def test_the_examples_fit_what_is_described():
 
 def test_the_command_line_offers_the_fields_that_the_query_takes(document):
     parameters = {p["name"] for p in document["paths"]["/v1/verdicts"]["post"]["parameters"]}
-    assert {name for name, _, _ in TRIAL_FIELDS} | {"form", "paper"} == parameters
+    assert {name for name, _, _ in TRIAL_FIELDS} | {"form", "paper", "shape", "locale"} == parameters

@@ -1,54 +1,47 @@
 """The 95th percentile of a verdict over HTTP, one client, against the same work in process.
 
-python tests/benchmarks/http_speed.py
+python -m tests.benchmarks.http_speed
 """
 
-import re
-import subprocess
-import sys
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
-from statistics import quantiles
+from statistics import median, quantiles
 from tempfile import TemporaryDirectory
-from time import perf_counter
 
 import httpx
-from workload import request_body, say, seconds
 
 from service.jobs.verdicts import Batch, verdict_document
 from service.settings import Limits
+from tests.benchmarks.figures import Figure, seconds, show
+from tests.benchmarks.served import server
+from tests.benchmarks.workload import USUAL, request_body
 
 BAR = 1.5
-REQUESTS = 100
-COMMAND = Path(sys.executable).with_name("aerial-assay")
+TIMES, WARMING = 100, 5
 JSON = "application/json"
 
 
-def times_over_http(address: str, body: bytes) -> list[float]:
-    """The times of requests sent one after the other, five warming ones not counted."""
-    times = []
-    with httpx.Client(base_url=address, timeout=60, headers={"Content-Type": JSON}) as client:
-        for _ in range(REQUESTS + 5):
-            start = perf_counter()
-            client.post("/v1/verdicts", content=body).raise_for_status()
-            times.append(perf_counter() - start)
-    return times[5:]
-
-
-def main() -> None:
-    """Print the ratio."""
+def figures() -> Iterator[Figure]:
+    """The slow ones over HTTP in times the middle one in process, both asked in turn."""
     body = request_body()
-    with TemporaryDirectory() as folder:
-        here = seconds(partial(verdict_document, Batch(body, JSON), Limits(), Path(folder)), repeats=30)
-    with subprocess.Popen(
-        [COMMAND, "serve", "--port", "0", "--workers", "1"],
-        stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True,
-    ) as server:  # fmt: skip
-        address = re.search(r"http://\S+", server.stdout.readline()).group()
-        slow = quantiles(times_over_http(address, body), n=20)[-1]
-        server.terminate()
-    say("verdict over HTTP, 95th percentile / in process", slow / here, BAR)
+    with (
+        TemporaryDirectory() as folder,
+        server({"AERIAL_ASSAY_DATABASE": f"sqlite:///{folder}/kept.sqlite3"}) as (address, _),
+        httpx.Client(base_url=address, timeout=60, headers={"Content-Type": JSON}) as client,
+    ):
+        here = partial(verdict_document, Batch(body, JSON), Limits(), Path(folder))
+        taken = [(seconds(partial(ask, client, body)), seconds(here)) for _ in range(TIMES + WARMING)]
+    over_http, in_process = zip(*taken[WARMING:], strict=True)
+    slow = quantiles(over_http, n=20)[-1]
+    work = f"verdict over HTTP, 95th percentile, {USUAL}"
+    yield Figure(work, "in process, median", slow / median(in_process), BAR)
+
+
+def ask(client: httpx.Client, body: bytes) -> None:
+    """One verdict."""
+    client.post("/v1/verdicts", content=body).raise_for_status()
 
 
 if __name__ == "__main__":
-    main()
+    show(figures())

@@ -7,24 +7,26 @@ import io
 import json
 import subprocess
 import sys
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 import pandas as pd
 from openpyxl import Workbook
-from workload import say, seconds
 
 from service.intake import Marks, read_batch
 from service.intake.media_types import JSON, NDJSON, XLSX
 from service.settings import Limits
+from tests.benchmarks.figures import Figure, in_turn, seconds, show
 
 CSV_BAR, JSON_BAR, NDJSON_BAR, MEMORY_BAR_MB = 5.0, 3.0, 3.5, 600.0
 XLSX_BAR_SECONDS = 60.0
 """Half of the time that one analysis has."""
 ELEMENTS, ROUNDS, CHANNELS = 8, 200, 600
 HEADING = ["element", "round", "channel", "rf_channel", "value"]
-FOLDER = Path(__file__).parent
+ROOT = Path(__file__).parents[2]
+CSV, TIMES = "text/csv", 3
 METER = {"meter": {"unit": "percent"}}
 
 
@@ -80,33 +82,33 @@ def pandas_does_it(body: bytes) -> None:
 
 def memory_while_reading(body: bytes, media_type: str) -> float:
     """The largest memory of a process of its own that reads the body once, in MB."""
-    code = f"import sys, intake_speed, workload; intake_speed.read(sys.stdin.buffer.read(), {media_type!r}); "
-    code += "print(workload.peak_megabytes())"
-    command = [sys.executable, "-c", code]
-    done = subprocess.run(command, input=body, cwd=FOLDER, capture_output=True, check=True)
+    code = "import sys; from tests.benchmarks import figures, intake_speed as here; "
+    code += f"here.read(sys.stdin.buffer.read(), {media_type!r}); print(figures.peak_megabytes())"
+    done = subprocess.run([sys.executable, "-c", code], input=body, cwd=ROOT, capture_output=True, check=True)
     return float(done.stdout)
 
 
-def main() -> None:
-    """Print the ratios and the memory."""
-    body = as_csv()
-    ratio = seconds(partial(read, body, "text/csv"), repeats=3) / seconds(
-        partial(pandas_does_it, body), repeats=3
+def figures() -> Iterator[Figure]:
+    """The ratios, the workbook's time, and the memory."""
+    body, json_body, lines = as_csv(), as_json(), as_json_lines()
+    csv, pandas = in_turn(partial(read, body, CSV), partial(pandas_does_it, body), times=TIMES)
+    work = f"{len(rows()):,} readings of CSV read and checked"
+    yield Figure(work, "`pandas.read_csv`, then scores", csv / pandas, CSV_BAR)
+    as_list, as_lines, loads = in_turn(
+        partial(read, json_body, JSON),
+        partial(read, lines, NDJSON),
+        partial(json.loads, json_body),
+        times=TIMES,
     )
-    say("960 000 rows of CSV read and checked / pandas to scores", ratio, CSV_BAR)
-    say("memory while reading them", memory_while_reading(body, "text/csv"), MEMORY_BAR_MB, unit="MB")
-    body = as_json()
-    ratio = seconds(partial(read, body, JSON), repeats=3) / seconds(partial(json.loads, body), repeats=3)
-    say("the same as JSON / json.loads", ratio, JSON_BAR)
-    loads = seconds(partial(json.loads, body), repeats=3)
-    body = as_json_lines()
-    say(
-        "the same as NDJSON / json.loads", seconds(partial(read, body, NDJSON), repeats=3) / loads, NDJSON_BAR
+    yield Figure("the same readings as JSON", "`json.loads`", as_list / loads, JSON_BAR)
+    yield Figure("the same as NDJSON", "`json.loads` of the JSON", as_lines / loads, NDJSON_BAR)
+    yield Figure(
+        "peak memory while the CSV is read", "-", memory_while_reading(body, CSV), MEMORY_BAR_MB, "MB"
     )
-    body = as_workbook()
-    say("the same as XLSX", seconds(partial(read, body, XLSX), repeats=1), XLSX_BAR_SECONDS, unit="s")
-    say("memory while reading it", memory_while_reading(body, XLSX), MEMORY_BAR_MB, unit="MB")
+    book = as_workbook()
+    yield Figure("the same as XLSX", "-", seconds(partial(read, book, XLSX)), XLSX_BAR_SECONDS, "s")
+    yield Figure("peak memory while it is read", "-", memory_while_reading(book, XLSX), MEMORY_BAR_MB, "MB")
 
 
 if __name__ == "__main__":
-    main()
+    show(figures())

@@ -1,27 +1,30 @@
-"""The memory of a process after verdicts on 8 elements x 6 rounds x 36 channels.
+"""The memory of a process that makes verdicts.
 
-python tests/benchmarks/memory.py
+python -m tests.benchmarks.memory
 """
 
+from collections.abc import Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from workload import peak_megabytes, request_body, say
-
 from service.jobs.verdicts import Batch, verdict_document
 from service.settings import Limits
+from tests.benchmarks.figures import Figure, peak_megabytes, show
+from tests.benchmarks.workload import USUAL, request_body
 
-BAR_MB = 350.0
+BAR_MB, VERDICTS = 350.0, 5
 
 
-def main() -> None:
-    """Print the peak."""
+def figures() -> Iterator[Figure]:
+    """The peak."""
     batch = Batch(request_body(), "application/json")
     with TemporaryDirectory() as folder:
-        for _ in range(5):
+        for _ in range(VERDICTS):
             verdict_document(batch, Limits(), Path(folder))
-    say("memory of a process that made verdicts, at its peak", peak_megabytes(), BAR_MB, unit="MB")
+    yield Figure(
+        f"peak memory of a process after {VERDICTS} verdicts, {USUAL}", "-", peak_megabytes(), BAR_MB, "MB"
+    )
 
 
 if __name__ == "__main__":
-    main()
+    show(figures())

@@ -7,6 +7,7 @@ python -m tests.benchmarks.report_speed
 """
 
 import io
+from collections.abc import Iterator
 from functools import partial
 from time import process_time
 from unittest.mock import patch
@@ -17,12 +18,13 @@ import reports
 from reports import pdf
 from reports.charts.pictures import Picture
 from reports.view.model import Image
-from tests.benchmarks.workload import peak_megabytes, say, seconds
+from tests.benchmarks.figures import Figure, in_turn, show
 from tests.reports import sample_documents as samples
 from tests.reports.sample_parts import trial_document
 
 PICTURES_BAR, LARGEST_BAR, PAGES_BAR, HTML_BAR = 1.7, 25.0, 30.0, 10.0
 ELEMENTS, CHANNELS, LONGEST = 64, 400, 200
+TIMES = 5
 BLANK = "data:image/svg+xml,<svg xmlns='http://www.w3.org/2000/svg' width='1' height='1'/>"
 
 
@@ -33,7 +35,7 @@ def blank(_picture: Picture) -> Image:
 
 def without_pictures(document: samples.Document) -> None:
     """The PDF of a document with nothing drawn."""
-    with patch.object(pdf, "_draw", blank):
+    with patch.object(pdf, "draw", blank):
         reports.render(document, "pdf")
 
 
@@ -53,20 +55,25 @@ def once(document: samples.Document, form: str) -> tuple[float, bytes]:
     return process_time() - start, made
 
 
-def main() -> None:
-    """Print the ratio, then time, pages and memory of the largest trial."""
+def figures() -> Iterator[Figure]:
+    """The ratio, then time and pages of the largest trial."""
     usual = samples.six_elements()
-    with_pictures = seconds(partial(reports.render, usual, "pdf"), repeats=5)
-    bare = seconds(partial(without_pictures, usual), repeats=5)
-    say("PDF with its pictures / without", with_pictures / bare, PICTURES_BAR)
-    document = largest()
+    works = (partial(reports.render, usual, "pdf"), partial(without_pictures, usual))
+    with_pictures, bare = in_turn(*works, times=TIMES)
+    work = f"PDF of {pages(reports.render(usual, 'pdf'))} pages"
+    yield Figure(work, "the same without its pictures", with_pictures / bare, PICTURES_BAR)
+    document, size = largest(), f"{ELEMENTS} elements x 6 rounds x {CHANNELS} channels"
     taken, made = once(document, "pdf")
-    say("PDF of the largest trial", taken, LARGEST_BAR, unit="s")
-    with pikepdf.open(io.BytesIO(made)) as opened:
-        say("its pages", len(opened.pages), PAGES_BAR, unit="pages")
-    say("HTML of the largest trial", once(document, "html")[0], HTML_BAR, unit="s")
-    print(f"peak memory: {peak_megabytes():.0f} MB")
+    yield Figure(f"PDF of {size}, processor time", "-", taken, LARGEST_BAR, "s")
+    yield Figure("its pages", "-", pages(made), PAGES_BAR, "pages")
+    yield Figure("the same as HTML, processor time", "-", once(document, "html")[0], HTML_BAR, "s")
+
+
+def pages(pdf_file: bytes) -> int:
+    """How many pages it has."""
+    with pikepdf.open(io.BytesIO(pdf_file)) as opened:
+        return len(opened.pages)
 
 
 if __name__ == "__main__":
-    main()
+    show(figures())

@@ -3,9 +3,12 @@
 8 elements x 6 rounds x 36 channels on 24 RF channels. Warm: the references of this shape of trial are known.
 Unseen: they are computed too.
 
-python tests/benchmarks/verdict_speed.py
+python -m tests.benchmarks.verdict_speed
+
+python -m tests.benchmarks.verdict_speed
 """
 
+from collections.abc import Iterator
 from functools import partial
 from itertools import combinations
 from pathlib import Path
@@ -13,13 +16,15 @@ from tempfile import TemporaryDirectory
 
 import numpy as np
 from scipy.stats import bootstrap, permutation_test
-from workload import ELEMENTS, RF_CHANNELS, ROUNDS, readings, request_body, say, seconds
 
-from service.jobs.reference_store import reference_store
 from service.jobs.verdicts import Batch, verdict_document
 from service.settings import Limits
+from tests.benchmarks.figures import Figure, in_turn, show
+from tests.benchmarks.workload import USUAL, readings, request_body
 
 WARM_BAR, UNSEEN_BAR = 1.5, 3.5
+SHUFFLES, RESAMPLES, TIMES = 19_999, 9_999, 9
+ELEMENTS, ROUNDS, RF_CHANNELS = USUAL.elements, USUAL.rounds, USUAL.rf_channels
 FIRST, SECOND = np.array(list(combinations(range(ELEMENTS), 2))).T
 BATCH = 200  # the fastest of 100 to 2 000
 
@@ -53,31 +58,35 @@ def scipy_does_it(table: np.ndarray) -> None:
     """The largest statistic under 19 999 shuffles within rounds, and 28 percentile intervals in one call."""
     permutation_test(
         tuple(table.T), largest_statistic, permutation_type="pairings", vectorized=True, axis=-1,
-        n_resamples=19_999, batch=BATCH, alternative="greater", rng=np.random.default_rng(1),
+        n_resamples=SHUFFLES, batch=BATCH, alternative="greater", rng=np.random.default_rng(1),
     )  # fmt: skip
     differences = table[FIRST] - table[SECOND]
     bootstrap(
-        (differences,), np.mean, axis=-1, method="percentile", n_resamples=9_999, rng=np.random.default_rng(1)
-    )
+        (differences,), np.mean, axis=-1, method="percentile", n_resamples=RESAMPLES,
+        rng=np.random.default_rng(1),
+    )  # fmt: skip
 
 
 def unseen(batch: Batch, folder: Path) -> None:
     """A verdict that finds neither memory nor folder of references."""
-    reference_store.cache_clear()
     with TemporaryDirectory(dir=folder) as empty:
         verdict_document(batch, Limits(), Path(empty))
 
 
-def main() -> None:
-    """Print both ratios."""
-    batch = Batch(request_body(), "application/json")
+def figures() -> Iterator[Figure]:
+    """Both ratios."""
+    batch, table = Batch(request_body(), "application/json"), scores()
     with TemporaryDirectory() as folder:
-        warm = seconds(partial(verdict_document, batch, Limits(), Path(folder)))
-        peer = seconds(partial(scipy_does_it, scores()))
-        cold = seconds(partial(unseen, batch, Path(folder)))
-    say("verdict, warm / scipy", warm / peer, WARM_BAR)
-    say("verdict, unseen shape of trial / scipy", cold / peer, UNSEEN_BAR)
+        warm, cold, peer = in_turn(
+            partial(verdict_document, batch, Limits(), Path(folder)),
+            partial(unseen, batch, Path(folder)),
+            partial(scipy_does_it, table),
+            times=TIMES,
+        )
+    against = f"scipy `permutation_test` ({SHUFFLES:,}) and `bootstrap` (28 pairs, {RESAMPLES:,})"
+    yield Figure(f"verdict in process, {USUAL}", against, warm / peer, WARM_BAR)
+    yield Figure("the same, of a shape of trial not seen before", "the same", cold / peer, UNSEEN_BAR)
 
 
 if __name__ == "__main__":
-    main()
+    show(figures())

@@ -1,62 +1,56 @@
-"""The trials the benchmarks run on, drawn with a fixed seed, and the clock they share."""
+"""The trials the benchmarks run on, drawn with a fixed seed."""
 
 import json
-from collections.abc import Callable
-from pathlib import Path
-from statistics import median
-from time import perf_counter
+from dataclasses import dataclass
 
 import numpy as np
 
-ELEMENTS, ROUNDS, RF_CHANNELS, CHANNELS = 8, 6, 24, 36
+
+@dataclass(frozen=True)
+class Size:
+    """How many of everything a trial has."""
+
+    elements: int = 8
+    rounds: int = 6
+    channels: int = 36
+    rf_channels: int = 24
+
+    def __str__(self) -> str:
+        return (
+            f"{self.elements} elements x {self.rounds} rounds x {self.channels} channels "
+            f"on {self.rf_channels} RF channels"
+        )
 
 
-def trial_document(elements: int = ELEMENTS) -> dict[str, object]:
+USUAL = Size()
+
+
+def trial_document(size: Size = USUAL) -> dict[str, object]:
     """A percent meter and elements of equal standing."""
     return {
         "title": "Benchmark",
         "meter": {"unit": "percent"},
-        "planned_rounds": ROUNDS,
-        "elements": [{"id": f"e{k}"} for k in range(elements)],
-        "channels": [{"id": f"c{c}", "rf_channel": f"{21 + c % RF_CHANNELS}"} for c in range(CHANNELS)],
+        "planned_rounds": size.rounds,
+        "elements": [{"id": f"e{k}"} for k in range(size.elements)],
+        "channels": [
+            {"id": f"c{c}", "rf_channel": f"{21 + c % size.rf_channels}"} for c in range(size.channels)
+        ],
     }
 
 
-def readings() -> list[dict[str, object]]:
-    """8 elements x 6 rounds x 36 channels on 24 RF channels: 1 728 readings."""
-    stream = np.random.RandomState(1)
-    level = 50 + 8 * stream.normal(size=(1, 1, CHANNELS)) + 2 * stream.normal(size=(ELEMENTS, 1, 1))
-    values = np.clip(np.rint(level + 2 * stream.normal(size=(ELEMENTS, ROUNDS, CHANNELS))), 0, 100)
+def readings(size: Size = USUAL, *, seed: int = 1) -> list[dict[str, object]]:
+    """A reading of every element in every round on every channel."""
+    stream = np.random.RandomState(seed)
+    levels, gains = (1, 1, size.channels), (size.elements, 1, 1)
+    level = 50 + 8 * stream.normal(size=levels) + 2 * stream.normal(size=gains)
+    noise = 2 * stream.normal(size=(size.elements, size.rounds, size.channels))
+    values = np.clip(np.rint(level + noise), 0, 100)
     return [
         {"element": f"e{k}", "round": r + 1, "channel": f"c{c}", "value": float(values[k, r, c])}
         for k, r, c in np.ndindex(values.shape)
     ]
 
 
-def request_body() -> bytes:
+def request_body(size: Size = USUAL, *, seed: int = 1) -> bytes:
     """The trial and its readings as the body of a verdict request."""
-    return json.dumps({"trial": trial_document(), "readings": readings()}).encode()
-
-
-def seconds(work: Callable[[], object], *, repeats: int = 9) -> float:
-    """The median time of one call, after one call that is not counted."""
-    work()
-    times = []
-    for _ in range(repeats):
-        start = perf_counter()
-        work()
-        times.append(perf_counter() - start)
-    return median(times)
-
-
-def say(what: str, value: float, bar: float, *, unit: str = "times") -> None:
-    """One line: what was measured, the figure, the bar beside it."""
-    verdict = "within" if value <= bar else "OVER"
-    print(f"{what}: {value:.2f} {unit} (bar {bar:g}, {verdict})")
-
-
-def peak_megabytes() -> float:
-    """The largest resident memory this process has had (getrusage would count the parent's before exec)."""
-    status = Path("/proc/self/status").read_text(encoding="ascii")
-    (line,) = (line for line in status.splitlines() if line.startswith("VmHWM"))
-    return int(line.split()[1]) / 1024
+    return json.dumps({"trial": trial_document(size), "readings": readings(size, seed=seed)}).encode()

@@ -15,20 +15,22 @@ from pathlib import Path
 import numpy as np
 
 from service.statistics.bell_reference import MemoryStore
-from service.statistics.non_inferiority import FALLS_SHORT, HOLDS, CheckRule, paired_checks
+from service.statistics.non_inferiority import FALLS_SHORT, HOLDS, paired_checks
+from service.statistics.results import Rule
 from service.statistics.welch_checks import welch_checks
-from service.statistics.welch_limits import joined_by_reference
+from service.statistics.welch_limits import joined_by_reference, over_samples
+from tests.calibration import few_rounds
 
 TABLE = Path(__file__).with_name("design_checks.md")
 COMMAND = "python -m tests.calibration.design_checks --trials {trials} --workers 2"
 STORE = MemoryStore()
 ALPHA = 0.05
-FEW = 0.062  # measured with three rounds on the noisier side, see the page
+ONCE = 10  # checks that are asked once are quick, so that so many times as many are simulated
 LAST = 12
 HEAD = """# Design checks: how often they are wrong, and how often they pass what is good
 
-{trials} simulated checks a row, confidence 0.95, a plan of six rounds. Noise in standard deviations of one
-run; the difference between two runs has 1.41 of them. Made by
+Confidence 0.95, a plan of six rounds. {trials} simulated checks a row in one trial, {many} where a check is
+asked once. Noise in standard deviations of one run; the difference between two runs has 1.41 of them. Made by
 
 ```
 {command}
@@ -36,10 +38,7 @@ run; the difference between two runs has 1.41 of them. Made by
 
 `wrong`: some candidate that is exactly one margin worse holds, at any look; promised: at most 0.05. In one
 trial the check is asked after every round to 12, and once it has held it counts as wrong, whatever came
-later. Through a reference it is asked once; there the limits are a little too narrow where one of the two
-trials has fewer than six rounds and the other more (three times as noisy: 0.06 with three, 0.057 with four,
-0.054 with five against twelve; equally noisy: 0.057 with three; 20 000 simulated checks each), which reports
-say.
+later. Through a reference, and with several samples of a design, it is asked once.
 
 """
 POWER_HEAD = """
@@ -54,8 +53,8 @@ class Case:
     """One design of simulation.
 
     noise: of the candidates' runs, the baseline's is 1. kind: normal, heavy-tailed or coarse (readings in
-    whole sd). now, then: rounds through a reference, 0 in one trial; then_noise: of the earlier day.
-    promised: the most that may be wrong; more where few rounds are known to be wrong more often.
+    whole sd). now, then: rounds through a reference, 0 in one trial; then_noise: of the earlier day. samples:
+    of one design, 0 where designs are single; between: sd between them.
     """
 
     name: str
@@ -65,7 +64,12 @@ class Case:
     now: int = 0
     then: int = 0
     then_noise: float = 1.0
-    promised: float = ALPHA
+    samples: int = 0
+    between: float = 0.0
+
+    @property
+    def once(self):
+        return bool(self.now or self.samples)
 
 
 WRONG = (
@@ -76,22 +80,18 @@ WRONG = (
     Case("three candidates", candidates=3),
     Case("three candidates, three times as noisy", candidates=3, noise=3.0),
     Case("through a reference, 6 and 6 rounds", now=6, then=6),
-    Case(
-        "through a reference, 3 and 12 rounds, today three times as noisy",
-        now=3,
-        then=12,
-        noise=3.0,
-        promised=FEW,
-    ),
-    Case(
-        "through a reference, 12 and 3 rounds, then three times as noisy",
-        now=12,
-        then=3,
-        then_noise=3.0,
-        promised=FEW,
-    ),
+    Case("through a reference, 3 and 3 rounds", now=3, then=3),
+    Case("through a reference, 3 and 12 rounds", now=3, then=12),
+    Case("through a reference, 3 and 12 rounds, today three times as noisy", now=3, then=12, noise=3.0),
+    Case("through a reference, 12 and 3 rounds, then three times as noisy", now=12, then=3, then_noise=3.0),
+    Case("through a reference, 4 and 12 rounds, today three times as noisy", now=4, then=12, noise=3.0),
+    Case("through a reference, 5 and 12 rounds, today three times as noisy", now=5, then=12, noise=3.0),
     Case("through a reference, 6 and 12 rounds, today three times as noisy", now=6, then=12, noise=3.0),
     Case("three candidates through a reference, 4 and 9 rounds", candidates=3, now=4, then=9, noise=2.0),
+    Case("three candidates through a reference, 3 and 12 rounds", candidates=3, now=3, then=12, noise=3.0),
+    Case("three samples alike, 12 rounds", samples=3),
+    Case("three samples that differ as much as runs, 12 rounds", samples=3, between=1.0),
+    Case("eight samples that differ as much as runs, 12 rounds", samples=8, between=1.0),
 )
 MARGINS = (1.0, 1.5, 2.0, 3.0)
 POWER_ROUNDS = (6, 8, 10, 12)
@@ -119,13 +119,13 @@ def holds_in_one_trial(differences, *, margin, floor=0.0):
     The outcome after the last round is that of the latest look that decided: only where it fell short in the
     end may a candidate have held before, and only then is each round asked by itself.
     """
-    rule = CheckRule(6, ALPHA, True, margin, floor, 1, STORE)
-    last = paired_checks(differences, rule)
+    rule = Rule(6, ALPHA, True, margin, floor, 1)
+    last = paired_checks(differences, rule, store=STORE)
     if all(one.outcome != FALLS_SHORT for one in last):
         return np.array([(one.decided_at or 0) if one.outcome == HOLDS else 0 for one in last])
     first = np.zeros(len(differences), dtype=int)
     for number in range(1, LAST + 1):
-        found = paired_checks(differences[:, :number], rule)
+        found = paired_checks(differences[:, :number], rule, store=STORE)
         held = np.array([one.outcome == HOLDS for one in found])
         first[held & (first == 0)] = number
     return first
@@ -141,14 +141,24 @@ def holds_through_reference(draw, case, *, worse, margin):
     return [one.outcome == HOLDS for one in found]
 
 
+def holds_over_samples(draw, case, *, worse, margin):
+    """Whether the design of several samples holds, whose mean is worse by so much."""
+    levels = draw.normal(scale=case.between, size=(case.samples, 1))
+    differences = levels + draw.normal(size=(case.samples, LAST)) - draw.normal(size=LAST) - worse
+    limits = [partial(over_samples, differences)]
+    (found,) = welch_checks(limits, margin=margin, alpha=ALPHA, rounds=[LAST])
+    return [found.outcome == HOLDS]
+
+
 def wrong(case, trials, seed=1):
     """Of so many checks, those in which some candidate that is one margin worse holds."""
     draw = np.random.default_rng(seed)
     margin = 2.0
     count = 0
     for _ in range(trials):
-        if case.now:
-            count += any(holds_through_reference(draw, case, worse=margin, margin=margin))
+        if case.once:
+            ask = holds_over_samples if case.samples else holds_through_reference
+            count += any(ask(draw, case, worse=margin, margin=margin))
             continue
         differences = one_trial(draw, case, worse=margin)
         floor = 1.0 / 6.0 if case.kind == "coarse" else 0.0
@@ -180,7 +190,8 @@ def power(margin, trials, *, through, seed=2):
 def text(trials, counts, powers):
     """The page with both tables."""
     lines = ["| design | wrong |", "| --- | ---: |"]
-    lines += [f"| {case.name} | {count / trials:.3f} |" for case, count in zip(WRONG, counts, strict=True)]
+    rates = [count / simulated(case, trials) for case, count in zip(WRONG, counts, strict=True)]
+    lines += [f"| {case.name} | {rate:.4f} |" for case, rate in zip(WRONG, rates, strict=True)]
     heads = " | ".join(str(number) for number in POWER_ROUNDS)
     table = [f"| margin | how | {heads} |", f"| ---: | --- |{' ---: |' * len(POWER_ROUNDS)}"]
     table += [
@@ -188,8 +199,14 @@ def text(trials, counts, powers):
         f"{' | '.join(f'{share:.2f}' for share in shares)} |"
         for (through, margin), shares in powers
     ]
-    head = HEAD.format(trials=trials, command=COMMAND.format(trials=trials))
-    return head + "\n".join(lines) + "\n" + POWER_HEAD + "\n".join(table) + "\n"
+    head = HEAD.format(trials=trials, many=trials * ONCE, command=COMMAND.format(trials=trials))
+    shown = head + "\n".join(lines) + "\n" + POWER_HEAD + "\n".join(table) + "\n"
+    return shown + few_rounds.page()
+
+
+def simulated(case, trials):
+    """How many checks of a case are simulated where `trials` are of one trial."""
+    return trials * ONCE if case.once else trials
 
 
 def main():
@@ -199,7 +216,7 @@ def main():
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
     with ProcessPoolExecutor(asked.workers) as pool:
-        counts = [pool.submit(wrong, case, asked.trials) for case in WRONG]
+        counts = [pool.submit(wrong, case, simulated(case, asked.trials)) for case in WRONG]
         kinds = [(through, margin) for through in (False, True) for margin in MARGINS]
         shares = [pool.submit(power, margin, asked.trials, through=through) for through, margin in kinds]
         powers = [(kind, one.result()) for kind, one in zip(kinds, shares, strict=True)]

@@ -92,7 +92,8 @@ def test_pooled_variance_alone_gives_the_studentised_range(check_value):
     for number in range(1, 7):
         stream = Stream(BELL_SEED, Purpose.BELL_SHAPED, elements=4, round_number=number)
         running.add(stream.normals(40_000, 4).T)
-    sums = running.totals[running.first] - running.totals[running.second]
+    first, second = pair_indices(4)
+    sums = running.totals[first] - running.totals[second]
     spread = (running.squares - sums**2 / 6) / 5
     largest = (np.abs(sums) / np.sqrt(6 * spread.mean(axis=0))).max(axis=0)
     assert np.quantile(largest, 0.95) == pytest.approx(expected, abs=0.03)

@@ -55,7 +55,9 @@ def test_the_status_is_that_of_the_outcome(folder, names, status, outcome):
         ([TABLE, *FIELDS, "--baseline", "whip-brass", "--candidate", "gone"], "--candidate: given"),
         ([TABLE, *FIELDS, "--candidate", "whip-thin"], "--baseline: Give the id"),
         ([TABLE, "--nonsense"], "No such option"),
-        ([], "Missing argument"),
+        ([], "Give FILE; or kept trials"),
+        ([TABLE, "--baseline-name", "x", "--candidate", "b"], "Leave one of them out"),
+        (["--wait", "0", TABLE], "0 is not in the range"),
         (["gone.csv", "--baseline", "a", "--candidate", "b"], "cannot be read"),
         ([TABLE, *FIELDS, "--form", "card"], "There is no form 'card'"),
         (

@@ -52,6 +52,22 @@ def test_reports_are_asked_for_by_their_ending_and_left(run, service, folder):
     assert result.stdout.splitlines()[-1] == "Report left in v.html and V.PDF."
 
 
+def test_tables_and_a_summary_are_reports_too(run, service, folder):
+    run("r.csv", "--trial", "t.json", "--report", "v.csv", "--report", "v.txt", "--locale", "en-DE")
+    assert [asked["query"] for asked in service.asked] == [
+        {"form": form, "locale": "en-DE"} for form in ("json", "csv", "summary")
+    ]
+    assert (folder / "v.csv").read_bytes() == (folder / "v.txt").read_bytes() == service.body
+
+
+def test_a_picture_is_asked_for_by_its_ending_and_its_shape_goes_along(run, service, folder):
+    run("r.csv", "--trial", "t.json", "--report", "v.png", "--shape", "square")
+    assert [asked["query"] for asked in service.asked] == [
+        {"form": form, "shape": "square"} for form in ("json", "card")
+    ]
+    assert (folder / "v.png").read_bytes() == service.body
+
+
 def test_bad_input_goes_to_standard_error_place_by_place_with_status_3(run, service):
     service.problem(errors=[{"row": 2, "column": "value", "given": "7/10", "detail": "a number"}], count=1)
     result = run("r.csv", "--unit", "bars", "--report", "v.html")
@@ -65,6 +81,7 @@ def test_bad_input_goes_to_standard_error_place_by_place_with_status_3(run, serv
     [
         (["r.csv", "--report", "v.docx"], ".html, .pdf"),
         (["r.csv", "--report", "nowhere/v.pdf"], "no folder"),
+        (["r.csv", "--report", "./r.csv"], "r.csv is what is read here"),
         (["gone.csv"], "cannot be read"),
         (["r.csv", "--server", "nonsense"], "No service answers"),
     ],

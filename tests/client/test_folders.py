@@ -120,10 +120,10 @@ def test_reports_are_left_beside_the_trials_when_a_form_is_asked_for(run, tmp_pa
     (tmp_path / "north").mkdir()
     (tmp_path / "north" / "trial.json").write_text(json.dumps(TRIAL))
     (tmp_path / "north" / "readings.csv").write_bytes(table())
-    result = run(tmp_path, "--report", "html")
+    result = run(tmp_path, "--report", "html", "--report", "card")
     assert result.exit_code == 0, result.stderr
     assert b"<html" in (tmp_path / "north.html").read_bytes()
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["north", "north.html"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["north", "north.html", "north.png"]
 
 
 @pytest.mark.parametrize(

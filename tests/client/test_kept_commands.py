@@ -8,7 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from service.app import create_app
-from service.client import connection
+from service.client import connection, patience
 from service.client.kept_commands import send, trial
 from service.client.trouble import Trouble
 from service.settings import Settings
@@ -134,7 +134,7 @@ class Unsteady(httpx.BaseTransport):
 )
 def test_a_request_is_sent_again_where_that_may_help(monkeypatch, answers, pauses):
     paused = []
-    monkeypatch.setattr(connection.time, "sleep", paused.append)
+    monkeypatch.setattr(patience.time, "sleep", paused.append)
     transport = Unsteady(*answers)
     service = connection.Service(httpx.Client(transport=transport, base_url="http://assay.example"))
     assert service.answer("POST", "/v1/x", tries=4).json() == {}
@@ -143,7 +143,7 @@ def test_a_request_is_sent_again_where_that_may_help(monkeypatch, answers, pause
 
 @pytest.mark.parametrize("answers", [[422], [503, 503], [httpx.ConnectError("away")] * 2])
 def test_it_is_not_sent_again_for_ever(monkeypatch, answers):
-    monkeypatch.setattr(connection.time, "sleep", lambda _: None)
+    monkeypatch.setattr(patience.time, "sleep", lambda _: None)
     transport = Unsteady(*answers)
     service = connection.Service(httpx.Client(transport=transport, base_url="http://assay.example"))
     with pytest.raises(Trouble):

@@ -59,11 +59,28 @@ def test_the_trial_and_the_times_are_sent_and_the_text_is_printed(service, trial
 def test_the_sheets_are_left_in_the_forms_that_their_endings_name(service, trial, tmp_path):
     sheet, book = tmp_path / "sheet.pdf", tmp_path / "fill.xlsx"
     outcome = run(
-        service, "--trial", trial, *TIMES, "--sheet", sheet, "--workbook", book, "--paper", "letter"
+        service,
+        "--trial",
+        trial,
+        *TIMES,
+        "--sheet",
+        sheet,
+        "--workbook",
+        book,
+        "--paper",
+        "letter",
+        "--locale",
+        "en-DE",
     )
     assert (sheet.read_text(), book.read_text()) == ("as pdf\n", "as xlsx\n")
     assert outcome.output.endswith(f"Left in {sheet} and {book}.\n")
-    assert all(query["paper"] == "letter" for query, _, _ in service.asked)
+    assert {(query["paper"], query["locale"]) for query, _, _ in service.asked} == {("letter", "en-DE")}
+
+
+def test_a_document_that_is_no_object_is_for_the_service_to_judge(service, tmp_path):
+    (tmp_path / "list.json").write_text("[1]")
+    run(service, "--trial", tmp_path / "list.json", *TIMES)
+    assert service.asked[0][1]["trial"] == [1]
 
 
 def test_json_prints_the_document_and_nothing_else(service, trial, tmp_path):
@@ -95,6 +112,15 @@ def test_a_table_is_continued_as_a_file_and_a_kept_trial_by_its_id(service, tria
     run(service, *TIMES, "--continues", "0f" * 16)
     assert service.asked[1][1]["continues"] == "0f" * 16
     assert "trial" not in service.asked[1][1]
+
+
+def test_marks_of_the_table_that_is_continued_are_sent_beside_it(service, trial, tmp_path):
+    scan = tmp_path / "scan.csv"
+    scan.write_text("element,channel,value\na,x,-\n")
+    run(service, "--trial", trial, *TIMES, "--continues", scan, "--nothing-found", "-", "--not-scanned", "x")
+    query, _, parts = service.asked[0]
+    assert query == {"form": "text", "nothing_found": "-", "not_scanned": "x"}
+    assert json.load(io.BytesIO(parts["plan"][1]))["trial"] == TRIAL
 
 
 @pytest.mark.parametrize(

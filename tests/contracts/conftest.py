@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.contracts.recipe_service import Service
+
 COMMAND = Path(sys.executable).with_name("aerial-assay")
 
 
@@ -26,3 +28,11 @@ def server(tmp_path_factory):
         yield address.group()
         process.terminate()
     assert process.returncode == 0
+
+
+@pytest.fixture
+def service(tmp_path, monkeypatch):
+    monkeypatch.setenv("AERIAL_ASSAY_TOKENS", "required")
+    service = Service(tmp_path)
+    yield service
+    service.starter.close()

@@ -71,6 +71,7 @@ ELEMENTS: list[dict[str, object]] = [
         "label": "Copper strip, 10 by 0.5 mm",
         "material": "copper",
         "form": "strip",
+        "diameter_mm": 10.0,
         "length_mm": 690,
         "condition": "new",
         "cost": {"amount": 5.8, "currency": "EUR"},

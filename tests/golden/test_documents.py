@@ -20,8 +20,15 @@ NO_READINGS = {
     "conductor-loss-request.json",
     "design-check-request.json",
     "design-check-kept-request.json",
+    "design-check-named-request.json",
+    "design-check-samples-request.json",
+    "baseline-request.json",
     "plan-request.json",
+    "design-history-trial.json",
+    "design-history-request.json",
 }
+OF_A_HISTORY = {f"design-history-{number}.csv" for number in range(1, 5)}
+"""Judged together: `tests/jobs/test_design_histories.py`."""
 
 
 def differences(kept, made, path="#"):
@@ -61,7 +68,8 @@ def test_the_document_is_the_one_kept(documents, case):
 
 
 def test_every_example_with_readings_has_its_document():
-    files = {path.name for path in EXAMPLES.iterdir() if path.suffix in MEDIA_TYPES} - NO_READINGS
+    files = {path.name for path in EXAMPLES.iterdir() if path.suffix in MEDIA_TYPES}
+    files -= NO_READINGS | OF_A_HISTORY
     assert {case.file for case in CASES} == files
     assert all(case.document.exists() for case in CASES)
 

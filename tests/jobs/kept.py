@@ -85,11 +85,16 @@ class Staged:
 class Server:
     """One server on the database: its own connections, line and desk."""
 
-    def __init__(self, url: str, runner, *, at_once: int = 2, still_seconds: float = 60.0):
+    def __init__(
+        self, url: str, runner, *, at_once: int = 2, still_seconds: float = 60.0, announced=lambda _: None
+    ):
         self.database = open_database(url)
         self.trials = KeptTrials(self.database, Limits())
         joined = (self.trials, self.database, runner)
-        self.analyst = Analyst(*joined, limits=Limits(), references=None, observer=Unobserved())
+        self.announcer = announced(self.database)
+        self.analyst = Analyst(
+            *joined, limits=Limits(), references=None, observer=Unobserved(), announcer=self.announcer
+        )
         self.line = AnalysisLine(
             self.database,
             self.analyst,

@@ -1,14 +1,9 @@
-"""A real cluster: a scheduler and two workers in processes of their own, started by Dask's own commands."""
+"""What a real cluster of two workers does with work, and with work that goes wrong."""
 
 import os
-import signal
-import subprocess
 import sys
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager
 from functools import partial
-from pathlib import Path
 
 import pytest
 
@@ -23,59 +18,17 @@ from service.jobs.failures import (
 )
 from service.jobs.running import Load
 from tests.jobs import work
+from tests.jobs.started_cluster import scheduler, until, workers
 
-ROOT = Path(__file__).parents[2]
 LONG = 60.0
 WORKERS = 2
-
-
-def until(condition, seconds: float = 20) -> None:
-    deadline = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.02)
-
-
-@contextmanager
-def command(name: str, *arguments: str) -> Iterator[subprocess.Popen]:
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "DASK_DISTRIBUTED__DASHBOARD__LINK": ""}
-    started = subprocess.Popen(
-        [sys.executable, "-m", "dask", name, *arguments],
-        env=environment,
-        cwd="/tmp",  # noqa: S108 (a folder without a package of this project's name)
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-    )
-    try:
-        yield started
-    finally:
-        os.killpg(started.pid, signal.SIGKILL)
-        started.wait()
-
-
-def address_in(file: Path) -> str:
-    import json
-
-    until(lambda: file.exists() and file.read_text().strip().endswith("}"))
-    return json.loads(file.read_text())["address"]
-
-
-@contextmanager
-def scheduler(folder: Path) -> Iterator[str]:
-    file = folder / "scheduler.json"
-    where = ("--host", "127.0.0.1", "--port", "0", "--no-dashboard", "--no-show")
-    with command("scheduler", *where, "--scheduler-file", str(file)):
-        yield address_in(file)
 
 
 @pytest.fixture(scope="module")
 def address(tmp_path_factory):
     folder = tmp_path_factory.mktemp("cluster")
-    with scheduler(folder) as address:
-        options = ("--nworkers", str(WORKERS), "--nthreads", "1", "--no-dashboard")
-        with command("worker", address, *options, "--local-directory", str(folder)):
-            yield address
+    with scheduler(folder) as address, workers(address, WORKERS, folder):
+        yield address
 
 
 @pytest.fixture(scope="module")

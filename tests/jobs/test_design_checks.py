@@ -17,7 +17,7 @@ EXAMPLE = Path(__file__).parents[2] / "openapi" / "examples" / "design-check-req
 
 def test_a_check_is_made_in_a_worker_process(tmp_path):
     pool = Pool(1, waiting=1)
-    desk = CheckDesk(pool, None, limits=Limits(), references=tmp_path)
+    desk = CheckDesk(pool, None, None, limits=Limits(), references=tmp_path)
     batch = Batch(EXAMPLE.read_bytes(), "application/json")
     try:
         assert desk.of_batch(batch, None)["outcome"] == "falls short"

@@ -10,7 +10,7 @@ from sqlalchemy import insert, select
 
 from service.storage import Database
 from service.storage.clock import now_text
-from service.storage.tables import BATCHES, METADATA, TRIALS
+from service.storage.tables import ANALYSES, BASELINES, BATCHES, DELIVERIES, METADATA, TRIALS
 
 
 def run(command, url, *arguments):
@@ -43,9 +43,35 @@ def a_batch(trial_id: str, body: bytes) -> dict:
     }  # fmt: skip
 
 
+def an_analysis(trial_id: str) -> dict:
+    return {
+        "id": secrets.token_hex(16), "trial_id": trial_id, "owner": "o", "trial_version": 1, "batches": 1,
+        "state": "done", "created_at": now_text(), "document": b"\x00\xff", "prefer_async": True,
+    }  # fmt: skip
+
+
+def a_delivery(analysis_id: str) -> dict:
+    return {
+        "id": secrets.token_hex(16), "analysis_id": analysis_id, "notice": '{"outcome": "within noise"}',
+        "state": "waiting", "tries": 3, "created_at": now_text(), "due_at": now_text(),
+        "trouble": "the answer was 503",
+    }  # fmt: skip
+
+
+def a_baseline(trial_id: str) -> dict:
+    return {
+        "id": secrets.token_hex(16), "owner": "o", "name": f"“Kai” {trial_id}", "trial_id": trial_id,
+        "element": "stäb", "date": now_text(), "date_from": "naming", "note": None, "created_at": now_text(),
+    }  # fmt: skip
+
+
 def keep(database: Database, trials: int = 1) -> None:
     with database.begin() as connection:
         for _ in range(trials):
             trial = a_trial(secrets.token_hex(16))
             connection.execute(insert(TRIALS).values(trial))
             connection.execute(insert(BATCHES).values(a_batch(trial["id"], os.urandom(3000))))
+            analysis = an_analysis(trial["id"])
+            connection.execute(insert(ANALYSES).values(analysis))
+            connection.execute(insert(DELIVERIES).values(a_delivery(analysis["id"])))
+            connection.execute(insert(BASELINES).values(a_baseline(trial["id"])))

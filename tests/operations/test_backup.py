@@ -30,6 +30,7 @@ def made(tmp_path, kept):  # noqa: ARG001 (it is what is backed up)
     result = run(backup, tmp_path / "kept.sqlite3", tmp_path / "b.zip")
     assert result.exit_code == 0, result.output
     assert "60 trials" in result.output
+    assert "60 deliveries" in result.output
     return tmp_path / "b.zip"
 
 

@@ -63,6 +63,15 @@ def test_an_address_of_a_cluster_is_shown_without_its_password(shown):
     )
 
 
+def test_the_webhook_is_shown_without_its_path_and_its_secret_not_at_all(shown):
+    rows = shown()
+    assert rows["AERIAL_ASSAY_WEBHOOK"] == rows["AERIAL_ASSAY_WEBHOOK_SECRET"] == ("(none)", "default")
+    rows = shown(WEBHOOK="https://hooks.example:8443/hush/hush?key=hush", WEBHOOK_SECRET="hush" * 8)
+    assert rows["AERIAL_ASSAY_WEBHOOK"] == ("https://hooks.example:8443/***", "environment")
+    assert rows["AERIAL_ASSAY_WEBHOOK_SECRET"] == ("***", "environment")
+    assert "hush" not in str(rows)
+
+
 def test_a_bad_setting_is_named():
     result = CliRunner().invoke(settings, [], env={"AERIAL_ASSAY_TOKENS": "never"})
     assert result.exit_code != 0

@@ -4,13 +4,13 @@ import pytest
 
 from service.radio.between import Between, exactly
 from service.radio.coatings import (
-    GRAMS_PER_M2_IN_AN_OUNCE_PER_FT2,
     THICKEST_UM,
     ZINC_KG_PER_M3,
     coating,
     coating_words,
     readable,
 )
+from service.radio.zinc_classes import GRAMS_PER_M2_IN_AN_OUNCE_PER_FT2
 from tests.radio.facts import FACTS
 
 # ISO 1461:2009 and ASTM A641-09a by secondary tables; status secondary.

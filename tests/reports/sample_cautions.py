@@ -65,7 +65,7 @@ CAUTIONS: dict[str, tuple[str, dict[str, Any], tuple[str, ...]]] = {
             "under_first_margin": {"margin": 0.5, "outcome": "clear winner", "winner": "brass-3"},
         },
         (
-            "on 2026-05-13 the margin from 0.5 to 0.8 and the reference from none to 3 mm brass rod (the old",
+            "on 13 May 2026 the margin from 0.5 to 0.8 and the reference from none to 3 mm brass rod (the",
             "count as they were first",
             "the first margin of 0.5 bars the outcome is “clear winner” (3 mm brass rod)",
         ),

@@ -14,8 +14,10 @@ from tests.reports.sample_judgement import (
     CLEAR,
     MORE,
     elements_of,
+    looks_taken,
     one_scan,
     pair_of,
+    pick_entry,
     reason,
     repeatability,
     value_pick,
@@ -80,7 +82,7 @@ def document(trial: Document, values: Readings, *, cautions: tuple[Document, ...
         "channels": channel_entries(trial, values),
         "value_pick": value_pick(elements, pairs),
         "struck": {"runs": list(trial["struck"]), "without_strikes": None},
-        "looks": schedule(trial, rounds),
+        "looks": schedule(trial, rounds) | {"taken": looks_taken(trial, values)},
         "history": None,
         "cautions": [*cautions, caution("safety", "note")],
         "method": method(trial, len(scores), rounds),
@@ -144,7 +146,7 @@ def all_at_ceiling() -> Document:
     full["verdict"].update(outcome=MORE, winner=None, leading=[], against=[], decided_at_round=None)
     full["verdict"].update(reasons=[reason("no-level")], more_rounds=None, more_rounds_safe=None, hours=None)
     full["repeatability"] = None
-    full["value_pick"] = {"element": None, "reason": "not settled", "undecided": []}
+    full["value_pick"] = pick_entry(None, "not settled", [], basis="cost")
     evidence = {"readings": 72, "of": 72, "share": 1.0, "rf_channels": [str(21 + i) for i in range(6)]}
     full["cautions"].insert(0, caution("at-ceiling", "warning", **evidence))
     return full
@@ -166,7 +168,7 @@ def known_noise() -> Document:
     second = next(entry for entry in full["elements"] if entry["id"] == "bronze-13")
     top = full["elements"][0]["score"]
     second.update(place=2, standing="behind the leader", score_interval={"low": top - 3.2, "high": top - 1.3})
-    full["value_pick"] = {"element": "brass-3", "reason": "only the leader", "undecided": []}
+    full["value_pick"] = pick_entry("brass-3", "only the leader", [])
     full["method"]["design"] = "one round, known noise"
     full["repeatability"] = {
         "sd": 0.21,

@@ -152,6 +152,25 @@ def verdict_of(trial: Document, elements: list[Document], pairs: list[Document],
     }
 
 
+def looks_taken(trial: Document, values: Readings) -> list[Document]:
+    """The looks from the third round on: the leader of each against the rival that came nearest."""
+    return (
+        [_look(trial, values[:, :rounds]) for rounds in range(3, values.shape[1] + 1)]
+        if len(values) > 1
+        else []
+    )
+
+
+def _look(trial: Document, values: Readings) -> Document:
+    scores, rounds = values.mean(axis=2), values.shape[1]
+    pairs = [pair_of(trial, scores, i, j) for i in range(len(scores)) for j in range(i + 1, len(scores))]
+    verdict = verdict_of(trial, elements_of(trial, values, scores), pairs, rounds)
+    nearest = min(verdict["against"], key=lambda rival: rival["low"])
+    ends = {name: nearest[name] for name in ("difference", "low", "high")}
+    names = {"first": verdict["leading"][0], "second": nearest["element"]}
+    return {"round": rounds, "rounds": rounds, **names, **ends, "outcome": verdict["outcome"]}
+
+
 def _against(pairs: list[Document], best: str, other: str) -> Document:
     pair = next(p for p in pairs if {p["first"], p["second"]} == {best, other})
     sign = 1 if pair["first"] == best else -1
@@ -215,6 +234,14 @@ def value_pick(elements: list[Document], pairs: list[Document]) -> Document:
     priced = [name for name in as_good if names[name]["cost"]]
     if priced:
         pick = min(priced, key=lambda name: names[name]["cost"]["amount"])
-        return {"element": pick, "reason": "cheapest", "undecided": open_}
+        price = names[pick]["cost"] | {"from": "cost"}
+        return pick_entry(pick, "cheapest", open_, basis="cost", price=price)
     reason = "not settled" if open_ else "no costs" if as_good else "only the leader"
-    return {"element": leader if reason == "only the leader" else None, "reason": reason, "undecided": open_}
+    basis = None if reason == "only the leader" else "cost"
+    return pick_entry(leader if reason == "only the leader" else None, reason, open_, basis=basis)
+
+
+def pick_entry(element: str | None, reason: str, undecided: list[str], **told: Any) -> Document:
+    """A value pick, with what is told of it beside the element, the reason and what is open."""
+    told = {"basis": None, "price": None, "minutes": None, "quickest": None} | told
+    return {"element": element, "reason": reason, "undecided": undecided, **told}

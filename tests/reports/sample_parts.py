@@ -120,6 +120,16 @@ def reception(trial: Document, values: Readings) -> Document:
     rounds, last = values.shape[1], trial["elements"][-1]["id"]
     lost = {(last, names[0])} if len(trial["elements"]) > 2 else set()
 
+    def run(element: str, number: int) -> Document:
+        missing = sum(one == element and 2 * number > rounds + 1 for one, _ in lost)
+        return {
+            "round": number,
+            "scanned": len(names),
+            "received": len(names) - missing,
+            "gained": 0,
+            "lost": missing,
+        }
+
     def cell(element: str, name: str) -> Document:
         got = rounds // 2 if (element, name) in lost else rounds
         return {"id": name, "received_rounds": got, "scanned_rounds": rounds}
@@ -138,7 +148,15 @@ def reception(trial: Document, values: Readings) -> Document:
     ]
     return {
         "unit": "round",
-        "elements": [{"id": name, "rf_channels": [cell(name, signal) for signal in names]} for name in ids],
+        "against": ids[0],
+        "elements": [
+            {
+                "id": name,
+                "rf_channels": [cell(name, signal) for signal in names],
+                "by_round": [run(name, number + 1) for number in range(rounds)],
+            }
+            for name in ids
+        ],
         "cochran_q": {"statistic": 2.4, "p_value": 0.31} if lost else {"statistic": None, "p_value": None},
         "pairs": pairs,
         "headroom": None,

@@ -3,6 +3,7 @@
 from reports.wording import complete, level, limits, method, next_steps, one_scan, reception, rule, value_pick
 from reports.wording.speech import speech_of
 from tests.reports import sample_documents as samples
+from tests.reports.sample_judgement import pick_entry
 from tests.reports.sample_parts import caution
 
 
@@ -119,7 +120,7 @@ def test_runs_that_cost_signals_are_named_to_be_repeated():
 
 def test_the_cheaper_one_that_is_as_good_is_named_with_its_cost():
     document = samples.six_elements(effects=(0.2, 0.2, 0.1, 0.0), margin=1.2)
-    document["value_pick"] = {"element": "bronze-13", "reason": "cheapest", "undecided": ["steel-14"]}
+    document["value_pick"] = pick_entry("bronze-13", "cheapest", ["steel-14"], basis="cost")
     said = value_pick.sentence(speech(document))
     assert (
         "2.90\u202fEUR) is the cheapest of those that are as good: behind the best by less than 1.2 bars"
@@ -140,9 +141,47 @@ def test_every_reason_for_a_pick_has_words():
         "no costs": "give the cost of each element",
         "not settled": "not settled yet",
         "cheapest": "leads, and none that may be as good is cheaper",
+        "quickest": "3 mm brass rod (15 minutes) leads, and none that may be as good is quicker to make",
     }.items():
-        document["value_pick"] = {"element": "brass-3", "reason": reason, "undecided": []}
+        document["value_pick"] = pick_entry("brass-3", reason, [], minutes=15)
         assert words in value_pick.sentence(speech(document))
+
+
+def test_the_quickest_to_make_is_named_beside_the_cheapest():
+    document = samples.six_elements(effects=(0.2, 0.2, 0.1, 0.0), margin=1.2)
+    quickest = {"element": "steel-14", "minutes": 1.0, "undecided": []}
+    document["value_pick"] = pick_entry("bronze-13", "cheapest", [], basis="cost", quickest=quickest)
+    said = value_pick.sentence(speech(document))
+    assert said.endswith("The quickest to make of them is stainless steel wire (1 minute).")
+    quickest.update(element="bronze-13", minutes=10.0)
+    assert value_pick.sentence(speech(document)).endswith(
+        "It is the quickest to make of them, too (10 minutes)."
+    )
+    quickest.update(element=None, minutes=None, undecided=["steel-14"])
+    assert value_pick.sentence(speech(document)).endswith("quickest to make is not settled or not told.")
+
+
+def test_the_time_to_make_it_decides_in_its_own_words_where_no_cost_is_given():
+    document = samples.six_elements(effects=(0.2, 0.2, 0.1, 0.0), margin=1.2)
+    document["trial"]["elements"][1]["minutes_to_make"] = 10
+    given = {entry["id"]: entry for entry in document["trial"]["elements"]}
+    told = {"basis": "minutes to make", "minutes": 10.0}
+    document["value_pick"] = pick_entry("bronze-13", "quickest", ["steel-14"], **told)
+    said = value_pick.sentence(speech(document))
+    assert said.startswith(
+        "No cost is given, so the time to make it decides. “bronze wire, 13 gauge” (10 minutes) is"
+    )
+    assert "the quickest to make of those that are as good" in said
+    assert said.endswith("Not considered, for want of a time to make: stainless steel wire.")
+    document["value_pick"] = pick_entry(None, "not settled", ["steel-14"], **told)
+    assert value_pick.sentence(speech(document)) == (
+        "Whether one that is quicker to make is as good is not settled yet: stainless steel wire (time not "
+        "given)."
+    )
+    given["steel-14"]["minutes_to_make"] = 5
+    assert "stainless steel wire (5 minutes)" in value_pick.sentence(speech(document))
+    document["value_pick"] = pick_entry(None, "no costs", ["brass-3"], **told)
+    assert "give the minutes of 3 mm brass rod" in value_pick.sentence(speech(document))
 
 
 def test_one_scan_keeps_the_span_and_says_what_it_is_worth():

@@ -15,9 +15,15 @@ from reports import charts
 from reports.charts import canvas, intervals, rounds
 from reports.charts.pictures import (
     Bar,
+    Card,
+    GainRow,
+    Gains,
+    Grid,
     Line,
+    Meeting,
     Metal,
     Metals,
+    Narrowing,
     Pairs,
     Ranking,
     Rate,
@@ -65,7 +71,41 @@ RATES = Rates(
     "a false winner",
     "of 1000",
 )
+NONE = Meeting("none", "", "")
+GRID = Grid(
+    ("brass rod", "zinc wire"),
+    ((NONE, Meeting("better", "better", "+0.50")), (Meeting("worse", "worse", "\N{MINUS SIGN}0.50"), NONE)),
+    ("better: settled",),
+)
+NARROWING = Narrowing(
+    (
+        Bar("round 3", "", 0.5, -0.2, 1.2, "needs more runs", "plain"),
+        Bar("round 4", "", 0.6, 0.1, 1.1, "clear winner, decided", "lead"),
+    ),
+    (-0.5, 0.5),
+    "too small to act on",
+    "brass rod \N{MINUS SIGN} zinc wire (bars)",
+)
+GAINS = Gains((1, 2), (GainRow("zinc wire", ((1, 0), (0, 2))),), "gained on brass rod", "lost to brass rod")
+CARD = Card(
+    shape="square",
+    title="a trial",
+    outcome="within noise",
+    statement="Nothing to choose between brass rod and zinc wire.",
+    bars=BARS[:2],
+    band=(4.9, 5.9),
+    band_says="too small to act on",
+    axis="average reading (bars)",
+    left_out="and 58 more",
+    no_bars="no interval to draw",
+    facts=("6 rounds",),
+    foot="report AA-1",
+)
 PICTURES = {
+    "grid": GRID,
+    "narrowing": NARROWING,
+    "gains": GAINS,
+    "card": CARD,
     "ranking": RANKING,
     "pairs": PAIRS,
     "rounds": ROUNDS,
@@ -87,13 +127,19 @@ def test_the_same_picture_is_the_same_bytes(name, text_as):
     first = charts.svg(picture, width=180, text_as=text_as)
     assert first == charts.svg(picture, width=180, text_as=text_as)
     assert b"<dc:" not in first  # no time, no name of a program
+    assert b"<pattern" not in first  # a renderer of PDF draws each one anew, which doubles its time
     assert (b"<text" in first) == (text_as == "text")
 
 
 @pytest.mark.parametrize("name", PICTURES)
 @pytest.mark.parametrize("width", [180.0, 92.0])
 def test_every_name_and_number_is_written_at_both_widths(name, width):
+    width = 180.0 if name == "card" else width
     wanted = {
+        "grid": ["A", "B", "brass rod", "zinc wire", "better", "worse", "+0.50", "better: settled"],
+        "narrowing": ["round 3", "needs more runs", "clear winner, decided", "too small to act on"],
+        "gains": ["zinc wire", "+1", "\N{MINUS SIGN}2", "gained on brass rod", "lost to brass rod", "round"],
+        "card": ["within noise", "brass rod", "and 58 more", "6 rounds", "report AA-1", "a trial"],
         "ranking": ["brass rod", "leads", "zinc wire", "behind the leader", "average reading (bars)"],
         "pairs": ["brass rod − zinc wire", "clear winner", "difference (bars)", "too small to act on"],
         "rounds": ["brass rod", "zinc wire", "round", "bars", "1", "2", "3"],
@@ -192,9 +238,17 @@ def test_a_numbered_name_keeps_its_number():
     assert canvas.fitted(name, 8.0).endswith("\u2026")
 
 
-def test_marks_of_isolation_are_not_drawn():
-    assert canvas.drawable("a\u2068b\u2069c") == "abc"
+def test_names_from_right_to_left_keep_their_isolation_and_the_line_runs_from_left_to_right():
+    assert canvas.drawable("a\u2068b\u2069c") == "\u200ea\u2068b\u2069c"
+    assert canvas.drawable("abc") == "abc"
     assert canvas.width_of("a\u2068b\u2069c") == canvas.width_of("abc")
+
+
+def test_a_name_that_is_cut_within_its_isolation_closes_it():
+    name = "\u2068\u05de\u05d5\u05d8 \u05e0\u05d7\u05d5\u05e9\u05ea\u2069"
+    cut = canvas.fitted(name, canvas.width_of(name) / 2)
+    assert cut.endswith("\u2069\u2026")
+    assert cut.count("\u2068") == cut.count("\u2069") == 1
 
 
 def test_wrong_calls_and_wrong_winners_differ_in_shape_and_filling():

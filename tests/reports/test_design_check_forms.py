@@ -7,7 +7,9 @@ import pytest
 
 from reports import render
 from reports.checks import CHECK_FORMS, render_check
+from reports.checks.view import check_view
 from reports.junit_xml import FAILED, PASSED, SKIPPED, Case, written
+from reports.locales import speaking
 from reports.markdown import BOUNDS, MOST_BYTES, escaped
 from reports.markdown import written as written_markdown
 from reports.view import report_view
@@ -202,3 +204,88 @@ def test_a_verdict_as_markdown_begins_with_its_outcome_at_level_3(verdicts):
 def test_another_form_is_refused(each):
     with pytest.raises(ValueError, match="not known"):
         render_check(each, "card")
+
+
+def across(**second):
+    """A check through the reference r over two trials, kept as a baseline, both with guessed RF channels."""
+    made_of = [
+        made_trial(noisy_scores({"r": 20.0, "old": 20.0}, rounds=8, sd=0.2), margin=1.0, title="Spring"),
+        made_trial(
+            noisy_scores({"r": 20.0, "new": 20.0}, rounds=8, sd=0.2), margin=1.0, title="Autumn", **second
+        ),
+    ]
+    trials = [CheckedTrial(analysed(one.trial, one.readings, store=STORE)) for one in made_of]
+    kept_as = {"name": HOSTILE, "date": "2026-03-01T12:01:00.000000Z", "note": None}
+    question = Question(Design(("old",)), (Design(("new",), 1),), "r", kept_as=kept_as)
+    return complete(design_check(question, trials, store=STORE), [one.document for one in trials])
+
+
+def test_with_two_trials_a_caution_tells_of_which_it_is():
+    """Both trials went on beyond a plan that was not stated; safety is said once, for both."""
+    report = check_view(across())
+    titles = [note.title for section in report.sections for note in section.notes]
+    about_the_plan = [title for title in titles if title.startswith("Plan not stated")]
+    assert [title.rpartition(", in ")[2] for title in about_the_plan] == [
+        "the baseline's trial", "the candidate's trial"
+    ]  # fmt: skip
+    assert titles.count("Safety") == 1
+    one_trial = [
+        note.title for section in check_view(document({"new": 20.0})).sections for note in section.notes
+    ]
+    assert not any(", in the" in title for title in one_trial)
+
+
+@pytest.mark.parametrize("form", ["html", "markdown"])
+def test_the_name_of_a_kept_baseline_is_told_and_escaped(form):
+    text = render_check(across(), form).decode()
+    assert "Baseline kept as" in text
+    assert "of 1 March 2026" in text
+    assert HOSTILE not in text
+
+
+@pytest.mark.parametrize(("locale", "written_day"), [("en-GB", "1 May 2026"), ("en-US", "May 1, 2026")])
+def test_days_are_written_as_the_locale_has_them(each, locale, written_day):
+    trial = each["trials"][0]
+    dated = trial["provenance"] | {"first_at": "2026-05-01T09:00:00Z", "last_at": "2026-05-01T17:00:00Z"}
+    with speaking(locale):
+        report = check_view(each | {"trials": [trial | {"provenance": dated}]})
+    assert (report.scanned, report.issued) == (written_day, written_day)
+    assert report.issued_at == ("2026-05-01T17:00:00Z",)
+
+
+def stands(outcome, low, high):
+    """The statement of a check that was decided at round 6 and whose limits of now say less."""
+    made = made_trial(noisy_scores({"old": 20.0, "new": 20.0}, rounds=8, sd=0.2), margin=1.0)
+    trial = CheckedTrial(analysed(made.trial, made.readings, store=STORE))
+    whole = design_check(Question(Design(("old",)), (Design(("new",)),)), [trial], store=STORE)
+    (check,) = whole["checks"]
+    limits = check["limits"] | {"low": low, "high": high}
+    blurred = check | {"outcome": outcome, "limits": limits, "decided_at_round": 6}
+    return complete(whole | {"checks": [blurred]}, [trial.document])["statement"]
+
+
+@pytest.mark.parametrize(("outcome", "limits"), [("holds", (-1.5, 0.5)), ("falls short", (-3.0, -0.5))])
+def test_a_decision_that_stands_beyond_its_limits_of_now_says_why(outcome, limits):
+    said = stands(outcome, *limits)
+    assert "The decision was reached at round 6 and stands" in said
+    assert "at worst" not in said
+    assert "at best" not in said
+
+
+def test_outcomes_and_rounds_are_counted_in_plain_english():
+    few = document({"new": 20.0, "other": 20.0}, rounds=5)
+    assert few["statement"] == "Of 2 candidates: 2 need more runs."
+    assert few["checks"][0]["more_rounds"] == 1
+    assert "About 1 more round is needed" in few["checks"][0]["statement"]
+
+
+def test_a_stop_names_its_candidates_where_there_are_several():
+    means = {"old": 20.0, "new": 20.0, "other": 20.0, "spare": 17.0}
+    elements = [{"id": "spare", "twin_of": "new"}]
+    made = made_trial(noisy_scores(means, rounds=8, sd=0.2), margin=1.0, elements=elements)
+    trial = CheckedTrial(analysed(made.trial, made.readings, store=STORE))
+    question = Question(Design(("old",)), (Design(("new",)), Design(("other",))))
+    whole = complete(design_check(question, [trial], store=STORE), [trial.document])
+    (stop,) = [caution for caution in whole["cautions"] if caution["severity"] == "stop"]
+    assert stop["candidates"] == ["new", "other"]
+    assert stop["message"].endswith("It stops: new and other.")

@@ -6,7 +6,7 @@ from reports.charts.pictures import Metals
 from reports.html import BOUNDS
 from reports.view import metal as view
 from reports.view.model import Image
-from reports.wording import metal
+from reports.wording import cautions, metal
 from reports.wording.speech import speech_of
 from tests.reports import sample_documents as samples
 from tests.reports.sample_metal import with_metals
@@ -69,9 +69,10 @@ def test_each_pair_is_answered_in_plain_words(difference, outcome, words):
 
 def test_a_bar_is_never_held_against_a_decibel():
     document = with_metals(in_decibels=False)
-    said = metal.answers(speech_of(document))[0]
-    assert "The meter shows no decibels" in said
-    assert "differ by" not in said
+    *said, last = metal.answers(speech_of(document))
+    assert last.startswith("The meter shows no decibels")
+    assert len(said) == len(document["conductor_loss"]["pairs"])
+    assert not any("differ by" in one or "no decibels" in one for one in said)
     _, (picture,) = section(document)
     assert {row.value for row in picture.metals} == {row.low for row in picture.metals} == {None}
 
@@ -111,3 +112,14 @@ def test_reports_carry_it(form, html, pdf_pages):
     text = html("metals") if form == "html" else " ".join(" ".join(pdf_pages("metals")).split())
     assert "Could the metal explain this?" in text
     assert "The metal does not explain it" in text
+
+
+def test_what_the_diameter_of_a_strip_is_taken_for_is_said_where_one_is_named():
+    document = with_metals()
+    first, second = (entry["id"] for entry in document["trial"]["elements"][:2])
+    evidence = {"pairs": [{"first": first, "second": second, "diameter": 0.2, "length": None}]}
+    plain = cautions.message(speech_of(document), "geometry-differs", evidence)
+    document["trial"]["elements"][1]["form"] = "strip"
+    said = cautions.message(speech_of(document), "geometry-differs", evidence)
+    assert "A flat strip counts as a round wire of half its width." in said
+    assert "strip" not in plain

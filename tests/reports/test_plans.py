@@ -4,6 +4,8 @@ import csv
 import io
 import json
 import subprocess
+import time
+import zipfile
 from pathlib import Path
 
 import openpyxl
@@ -13,8 +15,11 @@ import pytest
 from reports.plans import BLANK_BOXES, PLAN_FORMS, boxes, render_plan
 from reports.plans.cells import quoted
 from reports.plans.view import sheet_view
+from reports.wording import plan as wording
+from reports.wording import plan_cautions
 from reports.wording.plan import complete_plan
 from reports.wording.safety import SAFETY
+from reports.wording.speech import speech_of
 from service.analysis.plan_facts import NOTHING_YET
 from service.analysis.planning import plan
 from service.intake.spreadsheet_text import quoted_text
@@ -133,6 +138,16 @@ def test_a_plan_that_is_done_has_a_sheet_without_strips(document):
         assert render_plan(done, form)
 
 
+def test_the_same_plan_is_the_same_workbook_whatever_the_time(document, monkeypatch):
+    first = render_plan(document, "xlsx")
+    monkeypatch.setattr("time.localtime", lambda *_: time.struct_time((2031, 1, 2, 3, 4, 6, 3, 2, 0)))
+    monkeypatch.setattr("time.time", lambda: 1.9e9)
+    assert render_plan(document, "xlsx") == first
+    with zipfile.ZipFile(io.BytesIO(first)) as book:
+        assert {member.date_time[0] for member in book.infolist()} == {1980}
+        assert b"1980-01-01T00:00:00Z</dcterms:modified>" in book.read("docProps/core.xml")
+
+
 def test_the_workbook_holds_channels_runs_and_allowed_values(document):
     book = openpyxl.load_workbook(io.BytesIO(render_plan(document, "xlsx")))
     assert book.sheetnames == ["readings", "allowed values", "runs"]
@@ -177,6 +192,93 @@ def test_names_are_quoted_as_reading_takes_it_off(text):
 def test_an_unknown_form_is_refused(document):
     with pytest.raises(ValueError, match="csv, xlsx, html, pdf, text"):
         render_plan(document, "card")
+
+
+def going_on(document, **found):
+    """The same plan for a trial under way."""
+    told = {"outcome": "needs more runs", "by_round": [], "why": None, "trials": 2000, **found}
+    return complete_plan({**document, "statement": None, "rounds_done": 3, "settling": told})["statement"]
+
+
+def test_a_trial_under_way_is_told_its_chance_of_a_verdict_round_by_round(document):
+    rows = [{"round": number, "chance": chance} for number, chance in ((4, 0.001), (5, 0.254), (6, 0.6))]
+    said = going_on(document, by_round=rows)
+    assert "so many come to a verdict, a winner or within noise: 25 by round 5 and 60 by round 6." in said
+    assert "Told without the readings so far: after 6 rounds" in said
+    many = [{"round": number, "chance": number / 20} for number in range(4, 16)]
+    said = going_on(document, by_round=many)
+    assert (
+        "20 by round 4, 25 by round 5, 30 by round 6, 35 by round 7, 40 by round 8 and 75 by round 15" in said
+    )
+    assert "0 by round 4." in going_on(document, by_round=rows[:1])
+
+
+@pytest.mark.parametrize(("chance", "none"), [(0.2, False), (0.0, True)])
+def test_no_verdict_is_never_said_beside_a_chance_of_one(document, chance, none):
+    said = going_on({**document, "detectable_difference": None}, by_round=[{"round": 4, "chance": chance}])
+    assert ("No verdict is possible" in said) is none
+
+
+def test_where_nothing_can_be_told_nothing_is_made_up():
+    few = made(minutes=12, elements=[{"id": "a"}, {"id": "b"}], reference="a")
+    assert "No verdict is possible at its end, whatever the readings." in few["statement"]
+    speech = speech_of(few)
+    assert wording.worthwhile(speech) == ""
+    text = render_plan(few, "text").decode()
+    assert "Too few rounds for any verdict" in text
+    assert "so far ahead of all others" in text
+    done = complete_plan({**few, "power": []})
+    assert "so far ahead of all others, by round" not in render_plan(done, "text").decode()
+    assert "The order (seed" in text
+    assert "The order" not in render_plan({**few, "order": []}, "text").decode()
+    short = [{"drop": ["b"], "rounds": 1, "detectable_difference": None, "minutes": 6}]
+    assert wording.shorter(speech_of({**few, "shorter": short})) == [
+        "Without b: 1 round in 6 minutes, too few for any verdict."
+    ]
+
+
+def test_a_known_noise_puts_the_promise_in_meter_units_and_leaves_the_short_way_out():
+    known = {"sd": 0.2, "degrees_of_freedom": 9, "rf_channels": ["27", "31", "43"], "from": "ten remounts"}
+    speech = speech_of(made(known_repeatability=known, margin=1.0))
+    assert wording.remount_study(speech) == ""
+    assert "is taken to be 0.20 bars (known repeatability)" in wording.assumptions(speech)[1]
+    assert wording.worthwhile(speech).startswith(
+        "A lead of 1 bar (your margin) is named in 80 of 100 trials after"
+    )
+    stated = {**speech.document["worthwhile"], "from": "worthwhile_difference"}
+    again = speech_of({**speech.document, "worthwhile": stated})
+    assert "(what you find worthwhile)" in wording.worthwhile(again)
+
+
+@pytest.mark.parametrize(
+    ("code", "evidence", "words"),
+    [
+        ("too-few-rounds", {"rounds": 2, "elements": 6}, "2 rounds of 6 elements cannot settle anything"),
+        ("fewer-than-planned", {"rounds": 4, "planned_rounds": 6}, "the time is enough for 4"),
+        ("worthwhile-out-of-reach", {"worthwhile_difference": 0.5, "detectable_difference": 0.82},
+         "(0.5 bars) is less than this plan is likely to detect (0.82 bars)"),
+        ("margin-below-repeatability", {"margin": 0.5, "sd": 0.31, "smallest_useful_margin": 0.62},
+         "from about 0.62 bars on"),
+        ("long-rounds", {"hours": 4.0, "most_hours": 3.0}, "One round takes about 4 hours"),
+        ("plan-done", {"rounds_done": 6, "planned_rounds": 6}, "All 6 rounds of the plan are done"),
+        ("rounds-with-gaps", {"missing": [{"element": "brass-3", "round": 3}]}, "3 mm brass rod in round 3"),
+    ],
+)  # fmt: skip
+def test_each_caution_of_a_plan_has_words_with_its_numbers(document, code, evidence, words):
+    assert words in plan_cautions.message(speech_of(document), code, evidence)
+    assert plan_cautions.title(code)
+
+
+@pytest.mark.parametrize(
+    ("why", "words"),
+    [
+        ("settled", "settle it already: clear winner. Ask for the verdict"),
+        ("no noise", "do not tell how far runs scatter"),
+        ("too few runs", "Some element has too few runs so far"),
+    ],
+)
+def test_why_no_chance_is_told_is_said(document, why, words):
+    assert words in going_on(document, why=why, outcome="clear winner")
 
 
 def test_differences_are_said_in_meter_units_where_the_noise_is_known():

@@ -5,8 +5,8 @@ import pytest
 from scipy import stats
 
 from service.statistics.bell_reference import MemoryStore
-from service.statistics.non_inferiority import FALLS_SHORT, HOLDS, CheckRule, paired_checks
-from service.statistics.results import NEEDS_MORE_RUNS
+from service.statistics.non_inferiority import FALLS_SHORT, HOLDS, paired_checks
+from service.statistics.results import NEEDS_MORE_RUNS, Rule
 from service.statistics.sign_flip import one_sided_p
 
 STORE = MemoryStore()
@@ -14,7 +14,7 @@ STORE = MemoryStore()
 
 def checks(differences, **changes):
     fixed = {"planned": 6, "alpha": 0.05, "every_round": True, "margin": 1.0, "floor": 0.0, "seed": 1}
-    return paired_checks(np.atleast_2d(differences), CheckRule(**fixed | changes, store=STORE))
+    return paired_checks(np.atleast_2d(differences), Rule(**fixed | changes), store=STORE)
 
 
 def steady(level, rounds, sd=0.1):
@@ -89,9 +89,8 @@ def test_rounding_of_a_quiet_meter_reaches_beyond_the_readings():
 
 @pytest.mark.parametrize("differences", [np.zeros(4), np.array([[1.0, np.inf]])])
 def test_wrong_shapes_are_refused(differences):
-    rule = CheckRule(6, 0.05, True, 1.0, 0.0, 1, STORE)
     with pytest.raises(ValueError, match="of shape"):
-        paired_checks(differences, rule)
+        paired_checks(differences, Rule(6, 0.05, True, 1.0, 0.0, 1), store=STORE)
 
 
 @pytest.mark.parametrize("rounds", [5, 12])

@@ -140,3 +140,8 @@ def test_a_second_round_after_remounts_detects_less_still():
         for rounds in (1, 2)
     )
     assert two < 0.8 * one
+
+
+def test_a_meter_far_coarser_than_the_noise_still_has_a_difference_that_is_detected():
+    made = power(Design(3, 3, 5, rule(floor=0.04), sd=1e-8), seed=1, store=STORE)
+    assert 0.2 < made.detectable(0.8) < 2.0

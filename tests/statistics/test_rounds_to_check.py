@@ -4,16 +4,22 @@ import numpy as np
 import pytest
 
 from service.statistics.bell_reference import MemoryStore
-from service.statistics.non_inferiority import CheckRule, paired_checks
-from service.statistics.results import NEEDS_MORE_RUNS
-from service.statistics.rounds_to_check import rounds_through_reference, rounds_to_check
+from service.statistics.non_inferiority import paired_checks
+from service.statistics.results import NEEDS_MORE_RUNS, Rule
+from service.statistics.rounds_to_check import rounds_through_reference
+from service.statistics.rounds_to_check import rounds_to_check as continued
+from service.statistics.welch_limits import joined_by_reference
 
 STORE = MemoryStore()
 
 
 def rule(**changes):
     fixed = {"planned": 6, "alpha": 0.05, "every_round": True, "margin": 1.0, "floor": 0.0, "seed": 1}
-    return CheckRule(**fixed | changes, store=STORE)
+    return Rule(**fixed | changes)
+
+
+def rounds_to_check(differences, fixed, *, candidates):
+    return continued(differences, fixed, candidates=candidates, store=STORE)
 
 
 def noise(rounds, sd, seed=1):
@@ -52,7 +58,7 @@ def test_half_of_checks_really_continued_are_decided_at_about_the_number_told():
     for _ in range(200):
         sd = np.sqrt((start**2).sum() / draw.chisquare(4))
         more = draw.normal(sd * draw.normal() / np.sqrt(5), sd, size=told)
-        (found,) = paired_checks(np.concatenate([start, more])[None], rule())
+        (found,) = paired_checks(np.concatenate([start, more])[None], rule(), store=STORE)
         decided += found.outcome != NEEDS_MORE_RUNS
     assert decided / 200 == pytest.approx(0.5, abs=0.15)
 
@@ -62,3 +68,13 @@ def test_through_a_reference_more_rounds_help_only_as_far_as_the_other_day_allow
     assert rounds_through_reference(noise(3, 2.0), then, rule()) > 0
     assert rounds_through_reference(noise(3, 2.0), 4 * then, rule()) is None
     assert rounds_through_reference(noise(2, 2.0), then, rule()) is None
+
+
+def test_through_a_reference_rounding_that_stays_is_not_waited_for():
+    now, then = np.full(3, -0.3) + noise(3, 0.05), noise(6, 0.05, seed=3)
+    floors = (0.04, 0.04)
+    assert joined_by_reference(now, then, 0.05, floors=floors).low < -1.0 + 0.3
+    wide, narrow = rule(margin=0.8), rule(margin=2.0)
+    assert rounds_through_reference(now, then, wide, floors=(0.0, 0.0)) == 1
+    assert rounds_through_reference(now, then, wide, floors=floors) is None
+    assert rounds_through_reference(now, then, narrow, floors=floors) == 1

@@ -1,5 +1,6 @@
 """Checks by limits of Welch's kind: Holm's steps, outcomes, and what rounding leaves."""
 
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -36,11 +37,9 @@ def test_steps_are_holms_and_after_the_first_that_does_not_hold_none_does():
         def at(alpha):
             steps.append((p, alpha))
             found = joined_by_reference(THEN, THEN, alpha)
-            edge = stats.t.isf(p, found.degrees_of_freedom) * found.standard_error - 1.0
-            return type(found)(
-                edge, edge - (found.high - found.difference), edge + (found.high - found.difference),
-                found.level, found.standard_error, found.degrees_of_freedom,
-            )  # fmt: skip
+            edge = stats.t.isf(p, found.noises.freedom) * found.noises.error - 1.0
+            reach = found.high - found.difference
+            return replace(found, difference=edge, low=edge - reach, high=edge + reach)
 
         return at
 

@@ -10,7 +10,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from sqlalchemy import text
 
-from service.storage import open_database
+from service.storage import migrating, open_database, trial_rows
 from service.storage.migrating import HEAD, MIGRATIONS, NewerTables, revision_of
 from service.storage.tables import METADATA
 
@@ -41,6 +41,22 @@ def test_several_programs_may_open_an_empty_database_at_once(empty_url):
         assert connection.execute(text("SELECT count(*) FROM alembic_version")).scalar() == 1
     for database in opened:
         database.close()
+
+
+def test_tables_of_an_earlier_version_are_brought_up_to_date_and_keep_their_rows(empty_url, monkeypatch):
+    with monkeypatch.context() as patch:
+        patch.setattr(migrating, "HEAD", "0001")
+        earlier = open_database(empty_url)
+        with earlier.begin() as connection:
+            assert revision_of(connection) == "0001"
+            trial = trial_rows.insert_trial(connection, "owner", {"title": "Invented"})
+        earlier.close()
+    database = open_database(empty_url)
+    with database.reading() as connection:
+        assert revision_of(connection) == HEAD
+        assert trial_rows.find_trial(connection, "owner", trial.id) == trial
+        assert compare_metadata(MigrationContext.configure(connection), METADATA) == []
+    database.close()
 
 
 def test_tables_of_a_newer_version_are_left_alone(empty_url):

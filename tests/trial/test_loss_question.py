@@ -59,6 +59,7 @@ def test_what_is_no_object_is_refused_with_the_fields(document):
         ({"first": None}, "#/first", "required"),
         ({"second": 3}, "#/second", "object"),
         ({"antenna": None}, "#/antenna", "loop, half-wave dipole"),
+        ({"antenna": 3}, "#/antenna", "object"),
         ({"antenna": {"kind": "lope"}}, "#/antenna/kind", "Did you mean loop"),
         ({"antenna": {"kind": "loop", "width": 3}}, "#/antenna/width", "No field"),
         ({"region": "mars"}, "#/region", "north_america, europe, australia, japan"),
@@ -76,13 +77,43 @@ def test_what_is_no_object_is_refused_with_the_fields(document):
         ({"surprise": 1}, "#/surprise", "No field"),
         ({"first": {"material": "gold-ish", "diameter_mm": 2}}, "#/first/material", "Known are silver"),
         ({"first": {"material": "gold", "diameter_mm": -2}}, "#/first/diameter_mm", "above 0"),
+        ({"first": {"material": "gold", "diameter": "2"}}, "#/first/diameter", "with its unit"),
+        ({"first": {"material": "gold", "diameter": 2}}, "#/first/diameter", "text in quotes"),
+        ({"first": {"material": "gold", "diameter": "0 mm"}}, "#/first/diameter", "above 0 up to 1000 mm"),
+        ({"first": {"material": "gold", "diameter": "4 ft"}}, "#/first/diameter", "this is 1219.2 mm"),
+        ({"first": {"material": "gold", "diameter_mm": "1/8 in"}}, "#/first/diameter_mm", '"1/8 in"'),
+        (
+            {"first": {"material": "gold", "diameter_mm": 2, "diameter": "2 mm"}},
+            "#/first/diameter",
+            "not both",
+        ),
+        ({"antenna": {"kind": "loop", "length": "27"}}, "#/antenna/length", "2 ft 3 in"),
+        (
+            {"first": {"material": "steel", "coating": "astm a641 class 2", "diameter_mm": 2}},
+            "#/first/coating",
+            "astm a641 class 3",
+        ),
         ({"first": {"material": "gold", "diameter_mm": 2, "colour": "x"}}, "#/first/colour", "No field"),
     ],
 )
 def test_a_fault_is_told_with_its_place_and_remedy(changes, pointer, words):
     found = faults(**changes)
     assert words in found[pointer]
-    assert set(found) - {"#/second/length_mm"} == {pointer}  # the antenna gave the length of the second
+    assert set(found) - {"#/second/length_mm", "#/first/length_mm"} == {
+        pointer
+    }  # the antenna gave the length of the second
+
+
+def test_lengths_may_be_written_with_their_unit():
+    question = loss_question(
+        changed(
+            first={"material": "copper", "diameter": "1/8 in", "length": "2 ft 3 in"},
+            antenna={"kind": "loop", "length": "27 in"},
+        )
+    )
+    assert [(one.diameter_mm, one.length_mm) for one in question.conductors] == [
+        (3.175, 685.8), (pytest.approx(2.3368), 685.8)
+    ]  # fmt: skip
 
 
 def test_every_fault_is_told_at_once():

@@ -10,10 +10,11 @@ MOST_PAIRS = 4
 def geometry_differs(speech: Speech, evidence: doc.Entry) -> str:
     """Elements of different metals that differ in diameter or length."""
     pairs = [_shapes(speech, pair) for pair in evidence["pairs"]]
-    return (
-        f"Said to differ in metal, they differ in shape too: {listed(pairs, most=MOST_PAIRS)}. Another "
-        "length shifts the tuning, and another diameter changes what the receiver sees: both can do more "
-        "than any metal. Cut them to one length and take one diameter to compare metals."
+    return sentences(
+        f"Said to differ in metal, they differ in shape too: {listed(pairs, most=MOST_PAIRS)}.",
+        _strips(speech, evidence),
+        "Another length shifts the tuning, and another diameter changes what the receiver sees: both can do "
+        "more than any metal. Cut them to one length and take one diameter to compare metals.",
     )
 
 
@@ -50,6 +51,13 @@ def _beyond(speech: Speech, pair: doc.Entry) -> str:
         f"{speech.name(pair['first'])} reads {amount} above {speech.name(pair['second'])}, where their "
         f"metals can make {numerals.two_digits(pair['metal_bound_db'])} dB at most"
     )
+
+
+def _strips(speech: Speech, evidence: doc.Entry) -> str:
+    """What the diameter of a strip is, where one is named."""
+    strips = {entry["id"] for entry in speech.trial["elements"] if entry.get("form") == "strip"}
+    named = {pair[place] for pair in evidence["pairs"] for place in ("first", "second")}
+    return "A flat strip counts as a round wire of half its width." if strips & named else ""
 
 
 def _shapes(speech: Speech, pair: doc.Entry) -> str:

@@ -4,6 +4,7 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
+from reports.dates import day
 from reports.wording.speech import Speech, listed, sentences
 
 MOST_CHANGES = 4
@@ -29,7 +30,7 @@ def plan_changed(speech: Speech, evidence: doc.Entry) -> str:
 
 def _change(speech: Speech, change: doc.Entry) -> str:
     reason = doc.clean(change["reason"]) or "no reason given"
-    return f"on {doc.clean(change['at'])[:10]} {changed(speech, change)} ({reason})"
+    return f"on {day(change['at'])} {changed(speech, change)} ({reason})"
 
 
 def changed(speech: Speech, change: doc.Entry) -> str:

@@ -1,21 +1,20 @@
 """Candidates and a baseline of different trials, joined by the reference that both hold."""
 
 from service.analysis.cautions.caution import Caution
-from service.analysis.checks.finding import WELCH, Finding
+from service.analysis.checks.finding import BANERJEE, WELCH, Finding
 from service.analysis.checks.question import Design, Settled
 from service.analysis.checks.signals import Signals, rounding_variance, to_reference
 from service.analysis.checks.within import check_rule
-from service.statistics.bell_reference import Store
 from service.statistics.non_inferiority import PairedCheck
 from service.statistics.results import NEEDS_MORE_RUNS, Floats
 from service.statistics.rounds_to_check import rounds_through_reference
 from service.statistics.welch_checks import LimitsAt, welch_checks
-from service.statistics.welch_limits import joined_by_reference
+from service.statistics.welch_limits import is_few, joined_by_reference
 
 MOVED_LEVEL = 0.01  # of a shared element that seems to have moved, over all of them, both ways
 
 
-def across_trials(asked: Settled, signals: Signals, store: Store) -> tuple[Finding, ...]:
+def across_trials(asked: Settled, signals: Signals) -> tuple[Finding, ...]:
     """One finding a candidate: (candidate - reference) now less (baseline - reference) then."""
     struck = any(trial.facts.put_back is not None for trial in asked.trials)
     found = _checks(asked, signals, with_struck=False)
@@ -24,9 +23,9 @@ def across_trials(asked: Settled, signals: Signals, store: Store) -> tuple[Findi
     return tuple(
         Finding(
             check=check,
-            method=WELCH,
+            method=BANERJEE if is_few(check.rounds, len(then)) else WELCH,
             baseline_rounds=len(then),
-            more_rounds=_more_rounds(asked, design, check, signals=signals, store=store),
+            more_rounds=_more_rounds(asked, design, check, signals=signals),
             with_struck=again[place] if again else None,
         )
         for place, (design, check) in enumerate(zip(asked.question.candidates, found, strict=True))
@@ -45,9 +44,14 @@ def _checks(asked: Settled, signals: Signals, *, with_struck: bool) -> tuple[Pai
 
 def _limits(asked: Settled, design: Design, then: Floats, *, signals: Signals, with_struck: bool) -> LimitsAt:
     now = _now(asked, design, signals, with_struck=with_struck)
-    trials = (asked.trial_of(design), asked.trial_of(asked.question.baseline))
-    floors = (rounding_variance(trials[0], signals), rounding_variance(trials[1], signals))
+    floors = _floors(asked, design, signals)
     return lambda alpha: joined_by_reference(now, then, alpha, floors=floors)
+
+
+def _floors(asked: Settled, design: Design, signals: Signals) -> tuple[float, float]:
+    """What rounding leaves in the differences of the candidate's trial, and of the baseline's."""
+    now, then = asked.trial_of(design), asked.trial_of(asked.question.baseline)
+    return rounding_variance(now, signals), rounding_variance(then, signals)
 
 
 def _now(asked: Settled, design: Design, signals: Signals, *, with_struck: bool = False) -> Floats:
@@ -62,13 +66,12 @@ def _then(asked: Settled, signals: Signals, *, with_struck: bool = False) -> Flo
     return _now(asked, asked.question.baseline, signals, with_struck=with_struck)
 
 
-def _more_rounds(
-    asked: Settled, design: Design, check: PairedCheck, *, signals: Signals, store: Store
-) -> int | None:
+def _more_rounds(asked: Settled, design: Design, check: PairedCheck, *, signals: Signals) -> int | None:
     if check.outcome != NEEDS_MORE_RUNS:
         return 0
-    rule = check_rule(asked, asked.trial_of(design).facts, alpha=asked.share, store=store)
-    return rounds_through_reference(_now(asked, design, signals), _then(asked, signals), rule)
+    rule = check_rule(asked, asked.trial_of(design).facts, alpha=asked.share)
+    floors = _floors(asked, design, signals)
+    return rounds_through_reference(_now(asked, design, signals), _then(asked, signals), rule, floors=floors)
 
 
 def reference_changed(asked: Settled, signals: Signals, place: int) -> Caution | None:

@@ -5,27 +5,11 @@ from typing import Any
 
 from service.analysis.cautions.caution import Caution
 from service.analysis.checks.across import reference_changed
+from service.analysis.checks.baseline_age import baseline_old
+from service.analysis.checks.bearing import ABOUT_THE_VERDICT, SAFETY, bears
 from service.analysis.checks.finding import SIGN_FLIP, Finding
 from service.analysis.checks.question import Design, Settled
 from service.analysis.checks.signals import Signals
-
-ABOUT_THE_VERDICT = frozenset(
-    {
-        "one-round",
-        "few-rounds",
-        "unitless-total",
-        "depends-on-channels",
-        "bands-disagree",
-        "one-rf-channel-decides",
-        "rests-on-known-repeatability",
-        "margin-below-repeatability",
-        "outcome-hangs-on-strike",
-    }
-)
-"""Cautions that speak of the trial's own verdict or of what stands beside it, not of what checks rest on."""
-SAFETY = "safety"  # the same for every trial, so that once is enough
-_NAMES = frozenset({"element", "elements", "first", "second", "twin", "of", "pad"})
-_LISTS = frozenset({"runs", "pairs", "others", "missing"})
 
 Entry = dict[str, Any]
 
@@ -59,21 +43,26 @@ def _all(
     for place in used:
         for entry in asked.trials[place].document["cautions"]:
             said = place != used[0] and entry["code"] == SAFETY
-            if not said and entry["code"] not in ABOUT_THE_VERDICT and _bears(entry, _judged(asked, place)):
+            if not said and entry["code"] not in ABOUT_THE_VERDICT and bears(entry, _judged(asked, place)):
                 yield entry | {"trial": place}, _stopped(asked, entry, place)
     if asked.across:
-        yield from _of_reference(asked, signals, used)
+        yield from _between_trials(asked, signals, used)
     unplanned = _unplanned_looks(asked, findings)
     if unplanned is not None:
         yield unplanned.document() | {"trial": None}, []
 
 
-def _of_reference(asked: Settled, signals: Signals, used: list[int]) -> Iterator[tuple[Entry, list[int]]]:
+def _between_trials(asked: Settled, signals: Signals, used: list[int]) -> Iterator[tuple[Entry, list[int]]]:
+    """What may have happened between the baseline's trial and each other."""
     for place in used:
-        moved = None if place == asked.question.baseline.trial else reference_changed(asked, signals, place)
+        if place == asked.question.baseline.trial:
+            continue
+        moved, old = reference_changed(asked, signals, place), baseline_old(asked, place)
         if moved is not None:
             at = [at for at, design in enumerate(asked.question.candidates) if design.trial == place]
             yield moved.document() | {"trial": place}, at
+        if old is not None:
+            yield old.document() | {"trial": place}, []
 
 
 def _unplanned_looks(asked: Settled, findings: tuple[Finding, ...]) -> Caution | None:
@@ -111,27 +100,3 @@ def _pairs(asked: Settled, candidate: Design, place: int) -> set[frozenset[str]]
         return {frozenset((name, baseline.samples[0])) for name in candidate.samples}
     ends = [design for design in (baseline, candidate) if design.trial == place]
     return {frozenset((name, asked.reference)) for design in ends for name in design.samples}
-
-
-def _bears(entry: Mapping[str, Any], judged: set[str]) -> bool:
-    """Whether a caution names one of the elements judged, or none at all."""
-    named = set(_named(entry["evidence"]))
-    return not named or bool(named & judged)
-
-
-def _named(evidence: object) -> Iterator[str]:
-    """The ids of elements that the evidence of a caution names."""
-    entries = evidence.items() if isinstance(evidence, Mapping) else ()
-    for key, value in entries:
-        if key in _NAMES | _LISTS:
-            yield from _ids(value, names=key in _NAMES)
-
-
-def _ids(value: object, *, names: bool) -> Iterator[str]:
-    if isinstance(value, str) and names:
-        yield value
-    elif isinstance(value, list | tuple):
-        for one in value:
-            yield from _ids(one, names=names)
-    else:
-        yield from _named(value)

@@ -6,8 +6,8 @@ from service.statistics.non_inferiority import PairedCheck
 from service.statistics.results import NEEDS_MORE_RUNS
 
 SIGN_FLIP = "sign-flip"
-WELCH = "Welch, through the reference"
-SAMPLES = "Welch, over samples"
+WELCH, BANERJEE = "Welch, through the reference", "Banerjee, through the reference"
+WELCH_SAMPLES, BANERJEE_SAMPLES = "Welch, over samples", "Banerjee, over samples"
 
 
 @dataclass(frozen=True)

@@ -1,6 +1,6 @@
 """What a design check asks: which designs, against which, through what, and that it can be asked at all."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -31,12 +31,14 @@ class Question:
     """Are the candidates no more than the margin below the baseline?
 
     `reference` joins two trials, None for the one that both name; `margin` None for that of the trials.
+    `kept_as` tells name, date and note of a kept baseline, None where it was named by its trial.
     """
 
     baseline: Design
     candidates: tuple[Design, ...]
     reference: str | None = None
     margin: float | None = None
+    kept_as: Mapping[str, Any] | None = None
 
 
 @dataclass(frozen=True)
@@ -140,12 +142,18 @@ def _unlike(question: Question, design: Design, trials: Sequence[CheckedTrial]) 
     if len(design.samples) > 1:
         detail = "Several samples of a design are judged within one trial, with the baseline run in it."
         yield Fault(detail, pointer=design.place)
-    then, now = (trials[place].facts.trial.meter for place in (question.baseline.trial, design.trial))
+    for name, here, there in meter_differences(trials[design.trial], trials[question.baseline.trial]):
+        detail = f"The meter's {name} is {here} here and {there} in the baseline's trial; "
+        yield Fault(f"{detail}only trials of one unit and scale can be compared.", pointer=design.place)
+
+
+def meter_differences(trial: CheckedTrial, other: CheckedTrial) -> Iterator[tuple[str, str, str]]:
+    """What differs between the meters of two trials so that they cannot be compared: name, value of each."""
+    one, another = trial.facts.trial.meter, other.facts.trial.meter
     for name in ("unit", "lowest", "highest"):
-        here, there = getattr(now, name), getattr(then, name)
+        here, there = getattr(one, name), getattr(another, name)
         if here != there:
-            detail = f"The meter's {name} is {_told(here)} here and {_told(there)} in the baseline's trial; "
-            yield Fault(f"{detail}only trials of one unit and scale can be compared.", pointer=design.place)
+            yield name, _told(here), _told(there)
 
 
 def _told(value: object) -> str:

@@ -7,7 +7,7 @@ import numpy as np
 from service.analysis.checks.question import CheckedTrial
 from service.statistics.results import Floats
 
-ONLY_THERE = "not in the level analysis of the other trial"
+ONLY_THERE = "not in the level analysis of another trial"
 
 
 @dataclass(frozen=True)

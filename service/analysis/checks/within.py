@@ -2,15 +2,15 @@
 
 import numpy as np
 
-from service.analysis.checks.finding import SAMPLES, SIGN_FLIP, Finding
+from service.analysis.checks.finding import BANERJEE_SAMPLES, SIGN_FLIP, WELCH_SAMPLES, Finding
 from service.analysis.checks.question import Design, Settled
 from service.analysis.facts import Facts
 from service.statistics.bell_reference import Store
-from service.statistics.non_inferiority import CheckRule, PairedCheck, paired_checks
-from service.statistics.results import NEEDS_MORE_RUNS, Floats
+from service.statistics.non_inferiority import PairedCheck, paired_checks
+from service.statistics.results import NEEDS_MORE_RUNS, Floats, Rule
 from service.statistics.rounds_to_check import MoreRounds, rounds_to_check
 from service.statistics.welch_checks import welch_checks
-from service.statistics.welch_limits import WelchLimits, over_samples
+from service.statistics.welch_limits import WelchLimits, is_few, over_samples
 from service.trial.scores import ScoreTable
 
 _FEWEST = 2
@@ -31,17 +31,16 @@ def within_one_trial(asked: Settled, store: Store) -> tuple[Finding, ...]:
     )
 
 
-def check_rule(asked: Settled, facts: Facts, *, alpha: float, store: Store) -> CheckRule:
+def check_rule(asked: Settled, facts: Facts, *, alpha: float) -> Rule:
     """The rule that the trial's plan fixed, for this margin and alpha."""
     trial = facts.trial
-    return CheckRule(
+    return Rule(
         planned=trial.planned_rounds,
         alpha=alpha,
         every_round=trial.looks == "every round",
         margin=asked.margin,
         floor=2.0 * facts.rounding_variance,
         seed=trial.seed,
-        store=store,
     )
 
 
@@ -49,16 +48,18 @@ def _checks(asked: Settled, facts: Facts, table: ScoreTable, *, store: Store) ->
     candidates = asked.question.candidates
     if all(len(design.samples) == 1 for design in candidates):
         rows = np.concatenate([_differences(table, asked.question.baseline, one) for one in candidates])
-        return list(paired_checks(rows, check_rule(asked, facts, alpha=asked.alpha, store=store)))
-    rule = check_rule(asked, facts, alpha=asked.share, store=store)
-    return [_apart(table, asked.question.baseline, one, rule=rule) for one in candidates]
+        return list(paired_checks(rows, check_rule(asked, facts, alpha=asked.alpha), store=store))
+    rule = check_rule(asked, facts, alpha=asked.share)
+    return [_apart(table, asked.question.baseline, one, rule=rule, store=store) for one in candidates]
 
 
-def _apart(table: ScoreTable, baseline: Design, candidate: Design, *, rule: CheckRule) -> PairedCheck:
+def _apart(
+    table: ScoreTable, baseline: Design, candidate: Design, *, rule: Rule, store: Store
+) -> PairedCheck:
     """One candidate by itself, with its own share of the error."""
     rows = _differences(table, baseline, candidate)
     if len(rows) == 1:
-        return paired_checks(rows, rule)[0]
+        return paired_checks(rows, rule, store=store)[0]
     rows = rows[:, np.isfinite(rows).all(axis=0)]
 
     def limits_at(alpha: float) -> WelchLimits | None:
@@ -84,7 +85,7 @@ def _finding(
         more = MoreRounds(None, None) if several else _more_rounds(asked, design, facts, store=store)
     return Finding(
         check=check,
-        method=SAMPLES if several else SIGN_FLIP,
+        method=_method(design, check),
         baseline_rounds=check.rounds,
         more_rounds=more.half,
         more_rounds_safe=more.safe,
@@ -92,10 +93,17 @@ def _finding(
     )
 
 
+def _method(design: Design, check: PairedCheck) -> str:
+    samples = len(design.samples)
+    if samples == 1:
+        return SIGN_FLIP
+    return BANERJEE_SAMPLES if is_few(samples, check.rounds) else WELCH_SAMPLES
+
+
 def _more_rounds(asked: Settled, design: Design, facts: Facts, *, store: Store) -> MoreRounds:
     row = _differences(facts.table, asked.question.baseline, design)[0]
     row = row[np.isfinite(row)]
     if len(row) < _FEWEST:
         return MoreRounds(None, None)
-    rule = check_rule(asked, facts, alpha=asked.alpha, store=store)
-    return rounds_to_check(row, rule, candidates=len(asked.question.candidates))
+    rule = check_rule(asked, facts, alpha=asked.alpha)
+    return rounds_to_check(row, rule, candidates=len(asked.question.candidates), store=store)

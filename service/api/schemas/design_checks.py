@@ -47,6 +47,11 @@ class YesNoText(fields.Field[bool]):
 class DesignCheckQuerySchema(VerdictQuerySchema):
     """The trial's scalar fields and the marks of a table, the names, and the form of the answer."""
 
+    class Meta(VerdictQuerySchema.Meta):
+        """No check is drawn as a card."""
+
+        exclude = ("shape",)
+
     baseline = fields.String(metadata=told("The element that the candidates are held against."))
     candidate = NamesText(metadata=_LIST | told("Each a candidate; repeated, or separated by commas."))
     samples = SamplesText(metadata=_LIST | told("Samples of one design, separated by commas; repeatable."))
@@ -89,6 +94,19 @@ class KeptElementSchema(Schema):
     )
 
 
+class KeptBaselineSchema(Schema):
+    """A baseline that is kept under a name, or an element of a kept trial."""
+
+    class Meta:
+        """Unknown members are refused."""
+
+        unknown = RAISE
+
+    name = fields.String(validate=SOME_TEXT, metadata=told("Of a kept baseline; trial and element are its."))
+    trial = fields.String(validate=SOME_TEXT, metadata=told("Wanted where there is no name."))
+    element = fields.String(validate=SOME_TEXT, metadata=told("Wanted where there is no name."))
+
+
 class KeptDesignCheckRequestSchema(Schema):
     """Elements of kept trials, in one trial or in two that share a reference."""
 
@@ -97,7 +115,7 @@ class KeptDesignCheckRequestSchema(Schema):
 
         unknown = RAISE
 
-    baseline = fields.Nested(KeptElementSchema, required=True)
+    baseline = fields.Nested(KeptBaselineSchema, required=True)
     candidates = fields.List(fields.Nested(KeptElementSchema), required=True)
     reference = fields.String(allow_none=True, metadata=told("By default the one that all trials name."))
     margin = fields.Float(allow_none=True, metadata=told("By default that of the trials, if it is one."))
@@ -176,6 +194,11 @@ class DesignCheckSchema(Schema):
     statement = fields.String(required=True)
     design = fields.String(required=True, validate=validate.OneOf(["one trial", "through a reference"]))
     reference = fields.String(required=True, allow_none=True)
+    baseline_kept_as = fields.Dict(
+        required=True,
+        allow_none=True,
+        metadata=told("Name, date and note of a baseline that was asked for by its name."),
+    )
     unit = fields.String(required=True)
     margin = fields.Float(required=True)
     margin_from = fields.String(required=True, validate=validate.OneOf(["trial", "question"]))

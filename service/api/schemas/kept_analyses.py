@@ -5,7 +5,7 @@ from marshmallow import RAISE, Schema, fields, validate
 from service.api.negotiation import VERDICT_FORMS
 from service.api.schemas.analysis import AnalysisSchema
 from service.api.schemas.problem import ProblemSchema
-from service.api.schemas.query import WholeNumberText
+from service.api.schemas.query import WholeNumberText, locale_text, paper_text
 from service.api.schemas.trial import told
 
 ANALYSES_A_PAGE, MOST_ANALYSES = 50, 200
@@ -37,10 +37,12 @@ class AnalysisReportQuerySchema(Schema):
         unknown = RAISE
 
     form = fields.String(metadata={"enum": list(VERDICT_FORMS)} | told("Form of the answer; over Accept."))
-    paper = fields.String(
-        load_default="a4",
-        validate=validate.OneOf(("a4", "letter"), error="Must be a4 or letter."),
-        metadata=told("Paper of the pdf and of the printed html."),
+    paper = paper_text()
+    locale = locale_text()
+    shape = fields.String(
+        load_default="wide",
+        validate=validate.OneOf(("wide", "square"), error="Must be wide or square."),
+        metadata=told("Shape of the card: 1920 by 1080 or 1080 by 1080 dots."),
     )
 
 

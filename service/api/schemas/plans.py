@@ -1,13 +1,16 @@
 """Plans: what is asked and what is answered."""
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import RAISE, Schema, fields
 
 from service.api.negotiation import PLAN_FORMS
+from service.api.schemas.query import STRING, MarksText, locale_text, paper_text
 from service.api.schemas.trial import TrialSchema, told
+
+OUTCOMES = ("clear winner", "within noise", "needs more runs")
 
 
 class PlanQuerySchema(Schema):
-    """The form of the answer."""
+    """The form of the answer, and the marks of a file of readings that is continued."""
 
     class Meta:
         """Unknown parameters are refused."""
@@ -15,11 +18,12 @@ class PlanQuerySchema(Schema):
         unknown = RAISE
 
     form = fields.String(metadata={"enum": list(PLAN_FORMS)} | told("Form of the answer; over Accept."))
-    paper = fields.String(
-        load_default="a4",
-        validate=validate.OneOf(("a4", "letter"), error="Must be a4 or letter."),
-        metadata=told("Paper of the pdf and of the printed html."),
+    paper = paper_text()
+    locale = locale_text()
+    nothing_found = MarksText(
+        metadata=STRING | told("Marks in the file of: scanned, nothing found. Comma between them.")
     )
+    not_scanned = MarksText(metadata=STRING | told("Marks in the file of: not scanned. Comma between them."))
 
 
 class ContinuesField(fields.Field[object]):
@@ -122,6 +126,23 @@ class ChanceSchema(Schema):
     chance = fields.Float(required=True)
 
 
+class SettlingSchema(Schema):
+    """What the rounds still to come are likely to settle, given the readings there are."""
+
+    outcome = fields.String(required=True, metadata={"enum": list(OUTCOMES)} | told("As it stands now."))
+    by_round = fields.List(
+        fields.Nested(ChanceSchema),
+        required=True,
+        metadata=told("The chance that any outcome stands by then, rounds numbered as they will be."),
+    )
+    why = fields.String(
+        required=True,
+        allow_none=True,
+        metadata={"enum": ["settled", "no noise", "too few runs", None]} | told("Why no chances are told."),
+    )
+    trials = fields.Integer(required=True, metadata=told("Simulated continuations; 0: none."))
+
+
 class PowerSchema(Schema):
     """One difference."""
 
@@ -203,6 +224,12 @@ class TrialPlanSchema(Schema):
         required=True,
         allow_none=True,
         metadata=told("Of the best from all others, named with the chance by the end."),
+    )
+    settling = fields.Nested(
+        SettlingSchema,
+        required=True,
+        allow_none=True,
+        metadata=told("Null: nothing was run yet, or nothing is left to run."),
     )
     worthwhile = fields.Nested(WorthwhileSchema, required=True)
     power = fields.List(fields.Nested(PowerSchema), required=True)

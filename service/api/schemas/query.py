@@ -10,6 +10,7 @@ from marshmallow import RAISE, Schema, ValidationError, fields, validate
 from service.api.negotiation import VERDICT_FORMS
 from service.api.schemas.trial import told
 from service.radio.meters import UNIT_NAMES
+from service.settings import LOCALES
 from service.trial.trial import COMPARES, LOOKS, REGIONS
 
 STRING = {"type": "string"}
@@ -53,6 +54,25 @@ def _choice(values: tuple[str, ...], description: str) -> fields.String:
     return fields.String(metadata={"enum": list(values)} | told(description))
 
 
+def paper_text() -> fields.String:
+    """The parameter `paper`; None where it is not given."""
+    return fields.String(
+        load_default=None,
+        validate=validate.OneOf(("a4", "letter"), error="Must be a4 or letter."),
+        metadata=told("Paper of the pdf and of the printed html; that of the locale by default."),
+    )
+
+
+def locale_text() -> fields.String:
+    """The parameter `locale`; None where it is not given."""
+    wrong = f"There are: {', '.join(LOCALES)}."
+    return fields.String(
+        load_default=None,
+        validate=validate.OneOf(LOCALES, error=wrong),
+        metadata=told("How numbers and dates of a report are written; the setting LOCALE by default."),
+    )
+
+
 class NoQuerySchema(Schema):
     """A route that takes no query parameters."""
 
@@ -88,10 +108,12 @@ class VerdictQuerySchema(Schema):
     nothing_found = MarksText(metadata=STRING | told("Marks of: scanned, nothing found. Comma between them."))
     not_scanned = MarksText(metadata=STRING | told("Marks of: not scanned. Comma between them."))
     form = fields.String(metadata={"enum": list(VERDICT_FORMS)} | told("Form of the answer; over Accept."))
-    paper = fields.String(
-        load_default="a4",
-        validate=validate.OneOf(("a4", "letter"), error="Must be a4 or letter."),
-        metadata=told("Paper of the pdf and of the printed html."),
+    paper = paper_text()
+    locale = locale_text()
+    shape = fields.String(
+        load_default="wide",
+        validate=validate.OneOf(("wide", "square"), error="Must be wide or square."),
+        metadata=told("Shape of the card: 1920 by 1080 or 1080 by 1080 dots."),
     )
 
 

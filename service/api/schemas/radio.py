@@ -58,6 +58,7 @@ class AntennaSchema(Schema):
 
     kind = fields.String(required=True, validate=validate.OneOf(KINDS))
     length_mm = fields.Float(allow_none=True, metadata=told("Where an element gives no length of its own."))
+    length = fields.String(allow_none=True, metadata=told("Instead: the length with its unit, 2 ft 3 in."))
 
 
 class LossQuestionSchema(Schema):
@@ -138,6 +139,15 @@ class MaterialSchema(Schema):
     note = fields.String(required=True)
 
 
+class CoatingSchema(Schema):
+    """What a metal coating was taken for."""
+
+    name = fields.String(required=True)
+    thickness_um = fields.Nested(BetweenSchema, required=True)
+    source = fields.String(required=True)
+    status = fields.String(required=True, metadata=told("How the source was seen; memory: not looked up."))
+
+
 class ShapesSchema(Schema):
     """How far the shapes differ, second over first."""
 
@@ -170,4 +180,5 @@ class LossAnswerSchema(Schema):
     rows = fields.List(fields.Nested(LossRowSchema), required=True)
     geometry = fields.Nested(ShapesSchema, required=True)
     materials = fields.List(fields.Nested(MaterialSchema), required=True)
+    coatings = fields.List(fields.Nested(CoatingSchema), required=True)
     formulas = fields.List(fields.Nested(FormulaSchema), required=True)

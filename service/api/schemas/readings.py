@@ -2,7 +2,9 @@
 
 from marshmallow import RAISE, Schema, fields
 
-from service.api.schemas.trial import SOME_TEXT, TrialSchema, told
+from service.api.schemas.trial import SOME_TEXT, TEXT, TrialSchema, told
+
+AT = {"anyOf": [{"type": ["string", "null"], "format": "date-time"}, {"const": ""}]}
 
 
 class ReadingSchema(Schema):
@@ -17,11 +19,11 @@ class ReadingSchema(Schema):
     round = fields.Integer(allow_none=True, metadata=told("By default the n-th mounting is round n."))
     channel = fields.String(required=True, validate=SOME_TEXT)
     value = fields.Float(required=True, allow_none=True, metadata=told("null: scanned, nothing found."))
-    rf_channel = fields.String(allow_none=True, validate=SOME_TEXT)
+    rf_channel = fields.String(allow_none=True, validate=TEXT, metadata=told("Empty as if it were null."))
     received = fields.Boolean(allow_none=True, metadata=told("false: scanned, nothing found."))
-    at = fields.DateTime(format="iso", allow_none=True, metadata=told("RFC 3339, with a zone."))
-    run = fields.String(allow_none=True, validate=SOME_TEXT)
-    mounting = fields.String(allow_none=True, validate=SOME_TEXT)
+    at = fields.Raw(metadata=AT | told("RFC 3339, with a zone; empty as if it were null."))
+    run = fields.String(allow_none=True, validate=TEXT)
+    mounting = fields.String(allow_none=True, validate=TEXT)
 
 
 class VerdictRequestSchema(Schema):

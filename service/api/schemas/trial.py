@@ -65,13 +65,23 @@ class ElementSchema(Schema):
         unknown = RAISE
 
     id = fields.String(required=True, validate=SOME_TEXT, metadata=told("Name used in the readings."))
-    label = fields.String(validate=TEXT, metadata=told("Name shown; the id by default."))
+    label = fields.String(allow_none=True, validate=TEXT, metadata=told("Name shown; the id by default."))
     material = fields.String(allow_none=True, validate=TEXT)
     form = fields.String(allow_none=True, validate=validate.OneOf(FORMS))
-    diameter_mm = fields.Float(allow_none=True)
+    diameter_mm = fields.Float(allow_none=True, metadata=told("Of a strip its width."))
+    diameter = fields.String(
+        allow_none=True, validate=TEXT, metadata=told("Instead: the diameter with its unit, 1/8 in.")
+    )
     length_mm = fields.Float(allow_none=True)
+    length = fields.String(
+        allow_none=True, validate=TEXT, metadata=told("Instead: the length with its unit, 2 ft 3 in.")
+    )
     gauge = fields.Nested(GaugeSchema, allow_none=True)
-    coating = fields.String(allow_none=True, validate=TEXT)
+    coating = fields.String(
+        allow_none=True,
+        validate=TEXT,
+        metadata=told("zinc, zinc 20 um, zinc 275 g/m2, astm a641 class 3, enamel, none."),
+    )
     condition = fields.String(allow_none=True, validate=TEXT)
     cost = fields.Nested(CostSchema, allow_none=True)
     cost_per_metre = fields.Nested(CostSchema, allow_none=True)
@@ -90,7 +100,7 @@ class ChannelSchema(Schema):
         unknown = RAISE
 
     id = fields.String(required=True, validate=SOME_TEXT)
-    label = fields.String(validate=TEXT)
+    label = fields.String(allow_none=True, validate=TEXT)
     rf_channel = fields.String(allow_none=True, validate=SOME_TEXT)
 
 
@@ -131,17 +141,23 @@ class TrialSchema(Schema):
 
     title = fields.String(allow_none=True, validate=TEXT)
     meter = fields.Nested(MeterSchema, required=True)
-    margin = fields.Float(metadata=told("Smallest difference in score that you would act on."))
-    confidence = fields.Float(validate=validate.Range(min=0.80, max=0.99), metadata=told("0.95 by default."))
-    planned_rounds = fields.Integer(validate=validate.Range(min=1), metadata=told("6 by default."))
-    looks = fields.String(validate=validate.OneOf(LOOKS))
+    margin = fields.Float(
+        allow_none=True, metadata=told("Smallest difference in score that you would act on.")
+    )
+    confidence = fields.Float(
+        allow_none=True, validate=validate.Range(min=0.80, max=0.99), metadata=told("0.95 by default.")
+    )
+    planned_rounds = fields.Integer(
+        allow_none=True, validate=validate.Range(min=1), metadata=told("6 by default.")
+    )
+    looks = fields.String(allow_none=True, validate=validate.OneOf(LOOKS))
     reference = fields.String(allow_none=True, metadata=told("The element that is run in every round."))
     region = fields.String(allow_none=True, validate=validate.OneOf(REGIONS))
-    seed = fields.Integer(metadata=told("1 by default."))
-    compares = fields.String(validate=validate.OneOf(COMPARES))
-    elements = fields.List(fields.Nested(ElementSchema))
-    channels = fields.List(fields.Nested(ChannelSchema))
-    struck = fields.List(fields.Nested(StrikeSchema))
+    seed = fields.Integer(allow_none=True, metadata=told("1 by default."))
+    compares = fields.String(allow_none=True, validate=validate.OneOf(COMPARES))
+    elements = fields.List(fields.Nested(ElementSchema), allow_none=True)
+    channels = fields.List(fields.Nested(ChannelSchema), allow_none=True)
+    struck = fields.List(fields.Nested(StrikeSchema), allow_none=True)
     known_repeatability = fields.Nested(KnownRepeatabilitySchema, allow_none=True)
     minutes_per_run = fields.Float(allow_none=True)
     taken_by = fields.String(allow_none=True, validate=TEXT)

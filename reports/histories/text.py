@@ -1,0 +1,29 @@
+"""A design's history as plain text: what a terminal or a log shows."""
+
+from collections.abc import Iterator
+
+from reports.document import Document
+from reports.histories.view import HistoryReport, history_view
+from reports.markdown import without_picture
+from reports.text import plain
+
+
+def render(document: Document) -> bytes:
+    """The outcome in the first line, then sentences, trials by date, cautions, what is not seen; in UTF-8."""
+    lines = _lines(history_view(document, without_picture))
+    return ("\n".join(plain(line) for line in lines) + "\n").encode("utf-8")
+
+
+def _lines(report: HistoryReport) -> Iterator[str]:
+    yield f"Outcome: {report.outcome}"
+    yield from (report.statement, *report.findings, "", report.rule)
+    for one in report.tables:
+        yield from ("", one.caption)
+        for row in one.rows:
+            cells = "; ".join(f"{cell.heading} {cell.text}" for cell in row.cells)
+            yield f"- {row.head.text}: {cells}"
+    for part in report.sections[:2]:
+        yield from ("", part.title)
+        yield from (f"- {note.severity}: {note.title}. {note.message}" for note in part.notes)
+        yield from (f"- {item}" for listing in part.lists for item in listing.items)
+    yield from ("", f"{report.history_id}; scans {report.scanned}")

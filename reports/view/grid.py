@@ -1,0 +1,68 @@
+"""Every pair as a tile: how each element did against each other one, in one table of tiles."""
+
+from reports import document as doc
+from reports import numerals
+from reports.charts.pictures import Grid, Meeting
+from reports.view.model import Draw, Figure
+from reports.wording.speech import Speech
+
+MOST_ELEMENTS = 20
+FEWEST_ELEMENTS = 3
+
+
+def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
+    """The tiles of the first twenty by ranking, or nothing where there is one pair only or no difference."""
+    ranked = [entry["id"] for entry in (*doc.ranked(speech.document), *doc.controls(speech.document))]
+    shown = ranked[:MOST_ELEMENTS]
+    met = {frozenset((pair["first"], pair["second"])): pair for pair in speech.document["pairs"]}
+    pairs = [pair for pair in met.values() if {pair["first"], pair["second"]} <= set(shown)]
+    if len(shown) < FEWEST_ELEMENTS or all(pair["difference"] is None for pair in pairs):
+        return ()
+    rows = tuple(tuple(_meeting(speech, met.get(frozenset((a, b))), a) for b in shown) for a in shown)
+    picture = Grid(tuple(speech.label(name) for name in shown), rows, _legend(speech))
+    return (Figure(draw(picture), _alt(speech, shown, pairs), _caption(speech, shown, ranked), "grid"),)
+
+
+def _meeting(speech: Speech, pair: doc.Entry | None, row: str) -> Meeting:
+    """The tile of a row's element against a column's; None on the diagonal."""
+    if pair is None or pair["difference"] is None:
+        return Meeting("none", "", "")
+    words = {doc.WITHIN: "as good", doc.MORE: "open"}
+    word = words.get(pair["outcome"]) or ("better" if pair["winner"] == row else "worse")
+    sign = 1 if pair["first"] == row else -1
+    ends = pair["interval"]
+    width = numerals.half_width(ends["low"], ends["high"]) if ends else pair["standard_error"]
+    return Meeting(
+        word,
+        word,
+        numerals.signed(sign * pair["difference"], width or doc.resolution(speech.document)),
+    )
+
+
+def _legend(speech: Speech) -> tuple[str, ...]:
+    return (
+        f"Each row against each column; the number is row {numerals.MINUS} column, in {speech.unit.many}.",
+        f"better (+, filled) or worse ({numerals.MINUS}, hatched): settled \N{MIDDLE DOT} "
+        f"as good (=, ruled): within noise \N{MIDDLE DOT} open (?, blank): needs more runs",
+    )
+
+
+def _alt(speech: Speech, shown: list[str], pairs: list[doc.Entry]) -> str:
+    told = [_told(speech, name, pairs) for name in shown]
+    return f"Every pair of {speech.compared(len(shown))} as a tile. {' '.join(told)}"
+
+
+def _told(speech: Speech, name: str, pairs: list[doc.Entry]) -> str:
+    mine = [pair for pair in pairs if name in (pair["first"], pair["second"])]
+    better = sum(pair["winner"] == name for pair in mine)
+    worse = sum(pair["winner"] not in (None, name) for pair in mine)
+    level = sum(pair["outcome"] == doc.WITHIN for pair in mine)
+    return (
+        f"{speech.label(name)}: better than {better}, worse than {worse}, as good as {level}, "
+        f"open against {len(mine) - better - worse - level}."
+    )
+
+
+def _caption(speech: Speech, shown: list[str], ranked: list[str]) -> str:
+    left = f" Drawn: the first {len(shown)} of {len(ranked)}." if len(shown) < len(ranked) else ""
+    return f"Every pair at a glance: read a row to see how one {speech.things.one} did against all.{left}"

@@ -1,0 +1,153 @@
+"""A board to show on a club day: what is settled, who shares a place, how far it is, what comes next."""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
+
+from flask import Response, request
+
+from reports.document import clean
+from service.errors import BadInput
+from service.jobs.in_locale import in_locale
+from service.jobs.next_runs import NextRuns, next_runs
+from service.pages.answering import shown
+from service.pages.assets import edition
+from service.pages.board_course import Course, course
+from service.pages.declaring import Pages
+from service.pages.joined import joined
+from service.pages.kept_list import UNNAMED
+from service.pages.moments import moment
+from service.pages.verdict_so_far import OPEN
+
+if TYPE_CHECKING:
+    from service.pages.board_parts import BoardParts, Standings
+
+board = Pages("board")
+
+SECONDS: Final = 15
+"""Between two looks of the board at the server."""
+DONE: Final = "done"
+LOOKED_AT: Final = 20
+"""Analyses that are looked through for the newest verdict there is."""
+MORE: Final = "needs more runs"
+NO_READINGS: Final = "No readings have come yet."
+OLDER: Final = "This verdict was reached {reached}; what came since is not in it."
+NO_VERDICT: Final = "No verdict has been asked for yet."
+
+
+@dataclass(frozen=True)
+class BoardPage:
+    """The board.
+
+    address: of the trial. edition: changes with what the board shows, the time aside. seconds: between two
+    looks. as_of: the present time, for machines `as_of_exactly`. notes: what to know of the verdict.
+    """
+
+    title: str
+    address: str
+    edition: str
+    seconds: str
+    as_of: str
+    as_of_exactly: str
+    outcome: str
+    statement: str
+    notes: tuple[str, ...]
+    tables: "tuple[Standings, ...]"
+    course: Course
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The newest verdict there is; `notes` tell where it is older than the readings or on its way."""
+
+    document: Mapping[str, Any] | None
+    notes: tuple[str, ...]
+
+
+@board.page("/kept/<trial_id>/board")
+def show_board(trial_id: str) -> Response:
+    """The board as it is now; 304 to a script that has it already."""
+    owner, desks = joined().owner(), joined().kept()
+    seen = desks.trials.get(owner, trial_id)
+    there = seen.document["kept"]["held"]["runs"] > 0
+    verdict = _verdict(owner, trial_id, seen.version) if there else Verdict(None, ())
+    page = _page(seen.document, _coming(owner, trial_id), verdict)
+    marked = replace(page, edition=_edition(page))
+    answer = shown(
+        "board.html",
+        marked,
+        title=f"{marked.outcome}: {marked.title}",
+        section="/kept",
+        styles=("board.css",),
+        scripts=("board.js",),
+    )
+    answer.headers["Cache-Control"] = "no-store"  # else a reload could show an older time than it has
+    answer.set_etag(marked.edition)
+    answer.make_conditional(request)
+    return answer
+
+
+def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict) -> BoardPage:
+    parts = None if verdict.document is None else _parts(verdict.document)
+    there = document["kept"]["held"]["runs"] > 0
+    now = datetime.now(UTC).replace(microsecond=0).isoformat()
+    return BoardPage(
+        title=clean(document.get("title") or UNNAMED),
+        address=f"/kept/{document['id']}",
+        edition="",
+        seconds=str(SECONDS),
+        as_of=moment(now),
+        as_of_exactly=now,
+        outcome=MORE if parts is None else parts.outcome,
+        statement=(NO_VERDICT if there else NO_READINGS) if parts is None else parts.statement,
+        notes=verdict.notes,
+        tables=() if parts is None else (parts.table,),
+        course=course(
+            coming, document.get("minutes_per_run"), open_still=parts is None or parts.outcome == MORE
+        ),
+    )
+
+
+def _edition(page: BoardPage) -> str:
+    """A name for what the board shows, the time aside, and for the files it is shown with."""
+    shows = replace(page, as_of="", as_of_exactly="")
+    return hashlib.sha256(f"{edition()} {shows!r}".encode()).hexdigest()[:24]
+
+
+def _coming(owner: str, trial_id: str) -> NextRuns | None:
+    """The runs to come; None where the trial refers to what its readings lack."""
+    desks, limits = joined().kept(), joined().limits
+    work = partial(next_runs, desks.trials.material(owner, trial_id), limits)
+    try:
+        return desks.runner.run(work, seconds=limits.analysis_seconds)
+    except BadInput:
+        return None
+
+
+def _verdict(owner: str, trial_id: str, version: int) -> Verdict:
+    """The newest verdict that was reached, be it on fewer readings than there are."""
+    desk = joined().kept().analyses
+    newest_first = desk.page(owner, trial_id, None, limit=LOOKED_AT)
+    last = newest_first[0] if newest_first else None
+    notes = []
+    if last is not None and last.state in OPEN:
+        desk.get(owner, last.id)  # lets this process take up what another left behind
+        notes.append("The verdict on the latest readings is being worked out.")
+    elif last is not None and last.problem is not None:
+        notes.append(f"On the latest readings no verdict can be reached: {last.problem['detail']}")
+    done = next((one for one in newest_first if one.state == DONE), None)
+    if done is None:
+        return Verdict(None, tuple(notes))
+    if done.trial_version != version:
+        notes.append(OLDER.format(reached=moment(done.finished_at or done.created_at)))
+    return Verdict(desk.get(owner, done.id).document, tuple(notes))
+
+
+def _parts(document: Mapping[str, Any]) -> "BoardParts":
+    from service.pages.board_parts import board_parts
+
+    work = partial(in_locale, joined().locale, partial(board_parts, document))
+    return joined().kept().runner.run(work, seconds=joined().limits.rendering_seconds)

@@ -1,0 +1,95 @@
+"""The question of a design check as a form asks it: of a table, or of kept trials."""
+
+from dataclasses import dataclass
+from typing import Any, Final
+
+from service.errors import ServiceError
+from service.jobs.check_questions import Names, names_of_kept
+from service.pages.fields import Choice, Input, Values, choice, chosen, filled, number_in, number_input
+from service.pages.joined import joined
+from service.pages.kept_list import A_PAGE, UNNAMED
+from service.pages.sent import Sent
+from service.pages.told_faults import told
+from service.pages.trial_fields import FIRST, PLAN, UNIT, choices, inputs
+from service.pages.troubles import Trouble
+
+OF_TABLE: Final = (
+    Input("baseline", "The old design", "Its name in the table."),
+    Input("candidates", "The new design", "Its name; several with a comma between them."),
+)
+OF_KEPT: Final = (
+    Input("old_element", "The old design", "Its name in that trial."),
+    Input("new_element", "The new design", "Its name; the same name again is allowed: has it aged?"),
+    Input("between", "An element that both trials hold", "Needed where the trials differ."),
+    number_input("kept_margin", "Smallest difference you would act on", "Empty: that of the trials."),
+)
+
+
+@dataclass(frozen=True)
+class CheckQuestion:
+    """The forms of a check: on a table, and on kept trials where there are any."""
+
+    troubles: tuple[Trouble, ...]
+    table: str
+    of_table: tuple[Input, ...]
+    unit: tuple[Choice, ...]
+    meter: tuple[Input, ...]
+    kept: tuple["KeptQuestion", ...]
+
+
+@dataclass(frozen=True)
+class KeptQuestion:
+    """The form of a check on kept trials."""
+
+    trials: tuple[Choice, ...]
+    inputs: tuple[Input, ...]
+
+
+def kept_names(values: Values) -> Names:
+    """The elements of kept trials that the form names. Raises BadInput with every fault."""
+    content: dict[str, Any] = {
+        "baseline": {"trial": values.get("old_trial", ""), "element": values.get("old_element", "").strip()},
+        "candidates": [
+            {"trial": values.get("new_trial", ""), "element": name}
+            for name in listed(values.get("new_element", ""))
+        ],
+    }
+    if values.get("between", "").strip():
+        content["reference"] = values["between"].strip()
+    if values.get("kept_margin", "").strip():
+        content["margin"] = number_in(values["kept_margin"])
+    return names_of_kept(content)
+
+
+def listed(text: str) -> list[str]:
+    """Names with commas between them."""
+    return [name.strip() for name in text.split(",") if name.strip()]
+
+
+def check_question(
+    values: Values, *, sent: Sent | None = None, error: ServiceError | None = None
+) -> CheckQuestion:
+    """The forms with what was filled in."""
+    return CheckQuestion(
+        troubles=() if error is None else (told(error, sent),),
+        table=(sent.text() or "") if sent else "",
+        of_table=inputs(OF_TABLE, values, {}),
+        unit=choices((UNIT,), values, {}),
+        meter=inputs((FIRST[0], PLAN[0]), values, {}),
+        kept=_kept_question(values),
+    )
+
+
+def _kept_question(values: Values) -> tuple[KeptQuestion, ...]:
+    if not joined().kept().in_use():
+        return ()
+    trials = joined().kept().trials.page(joined().owner(), None, limit=A_PAGE)
+    entries = [(one["id"], f"{one['title'] or UNNAMED} ({one['id'][:6]})") for one in trials]
+    if not entries:
+        return ()
+    lists = (
+        choice("old_trial", "The old design was tried in", entries),
+        choice("new_trial", "The new one in", entries),
+    )
+    shown_lists = tuple(chosen(one, values, {}) for one in lists)
+    return (KeptQuestion(shown_lists, tuple(filled(one, values, {}) for one in OF_KEPT)),)

@@ -1,0 +1,54 @@
+"""The forms of report that a page offers, and a report as an answer."""
+
+from collections.abc import Callable, Mapping
+from json import dumps
+from typing import Any, Final, Protocol
+
+from flask import Response
+
+from service.errors import NotAcceptable
+from service.pages.fields import Button
+from service.pages.joined import joined
+
+FORM_TEXTS: Final[Mapping[str, str]] = {
+    "pdf": "PDF to print",
+    "html": "One page to keep (HTML)",
+    "card": "Picture to show, wide",
+    "card square": "Picture to show, square",
+    "summary": "Words to read aloud",
+    "csv": "Tables (CSV)",
+    "markdown": "Markdown",
+    "json": "Everything (JSON)",
+    "junit": "JUnit XML",
+}
+
+
+class Rendered(Protocol):
+    """Renders a report."""
+
+    def __call__(self, *, form: str, paper: None, shape: str, locale: str) -> bytes:
+        """The report in that form."""
+
+
+def offered_forms() -> tuple[Button, ...]:
+    """The forms that a verdict can be had in, those for people first."""
+    names = joined().forms.verdict
+    known = [name for name in FORM_TEXTS if name.partition(" ")[0] in names]
+    others = [name for name in names if name not in FORM_TEXTS]
+    return tuple(Button(name, FORM_TEXTS.get(name, name)) for name in (*known, *others))
+
+
+def in_form(wanted: str, document: Callable[[], Mapping[str, Any]], rendered: Rendered) -> Response:
+    """The verdict in that form, for pictures with its shape.
+
+    Raises NotAcceptable for a form that there is not, and what the work raises.
+    """
+    forms = joined().forms.verdict
+    form, _, shape = wanted.partition(" ")
+    if form not in forms:
+        raise NotAcceptable(f"There is no form {form[:40]!r} of a report. There are: {', '.join(forms)}.")
+    if form == "json":
+        content = dumps(document(), ensure_ascii=False, allow_nan=False).encode()
+    else:
+        content = rendered(form=form, paper=None, shape=shape or "wide", locale=joined().locale)
+    return joined().report(content, form, forms, named="verdict")

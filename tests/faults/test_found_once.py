@@ -1,0 +1,123 @@
+"""What spoilt bodies, bombs and requests from the description found, kept."""
+
+import io
+import zipfile
+
+import pytest
+
+from service.app import create_app
+from service.intake.workbook_archive import HIGHEST_RATIO, LARGE_BYTES, open_archive
+from service.settings import Limits, Settings
+from tests.intake.made_workbooks import XLSX, repacked, workbook
+
+HEADING = "element,round,channel,value\n"
+TABLE = "/v1/verdicts?unit=bars"
+READING = {"element": "rod", "round": 1, "channel": "27", "value": 5}
+EMPTY = [
+    "margin",
+    "confidence",
+    "planned_rounds",
+    "looks",
+    "seed",
+    "compares",
+    "elements",
+    "channels",
+    "struck",
+]
+
+
+@pytest.fixture(scope="module")
+def client(tmp_path_factory):
+    app = create_app(Settings(database=f"sqlite:///{tmp_path_factory.mktemp('found') / 'kept.sqlite3'}"))
+    yield app.test_client()
+    app.close()
+    app.database.close()
+
+
+@pytest.fixture
+def trial(client):
+    return client.post("/v1/trials", json={"meter": {"unit": "bars"}}).headers["Location"]
+
+
+def faults(answer):
+    assert answer.status_code == 422, answer.data[:300]
+    return answer.json["errors"]
+
+
+@pytest.mark.parametrize("tag", ['""', 'W/""', '"1", ""', '"\xff"'])
+@pytest.mark.parametrize("method", ["PATCH", "DELETE"])
+def test_an_empty_or_odd_entity_tag_is_a_version_that_never_was(client, trial, method, tag):
+    """An empty one was a server error."""
+    answer = client.open(trial, method=method, json={"title": "x"}, headers={"If-Match": tag})
+    assert answer.status_code == (412 if tag != '"1", ""' else (200 if method == "PATCH" else 204))
+
+
+def test_a_part_of_a_form_without_a_name_is_refused_as_one(client):
+    """Its name was told as null."""
+    body = b'--b\r\nContent-Disposition: form-data; filename="r.csv"\r\n\r\na\r\n--b--\r\n'
+    answer = client.post("/v1/verdicts", data=body, content_type="multipart/form-data; boundary=b")
+    assert faults(answer)[0]["parameter"] == ""
+
+
+@pytest.mark.parametrize("name", EMPTY)
+def test_a_field_of_a_trial_that_is_null_is_the_default_as_described(client, name):
+    answer = client.post("/v1/trials", json={"meter": {"unit": "bars"}, name: None})
+    assert answer.status_code == 201
+
+
+def test_empty_texts_of_a_reading_are_left_out_as_described(client, trial):
+    reading = READING | {"at": "", "run": "", "mounting": "", "rf_channel": ""}
+    assert client.post(f"{trial}/readings", json={"readings": [reading]}).status_code == 201
+
+
+def test_a_heading_of_millions_of_signs_is_not_looked_up(client):
+    """It took 4 seconds a megabyte."""
+    body = f"element,round,channel,{'v' * 10**6}\nrod,1,27,5\n"
+    assert "element, round, channel" in str(faults(client.post(TABLE, data=body, content_type="text/csv")))
+
+
+def test_a_value_of_millions_of_digits_is_not_looked_into(client):
+    body = f"{HEADING}rod,1,27,{'9' * 10**6}\n"
+    (fault,) = faults(client.post(TABLE, data=body, content_type="text/csv"))
+    assert "longer than 200 characters" in fault["detail"]
+    assert len(fault["given"]) < 200
+
+
+def test_what_is_no_ndjson_is_not_read_to_its_end(client):
+    """A million lines took 10 seconds."""
+    body = b"[\n" * 50_000
+    answer = client.post(TABLE, data=body, content_type="application/x-ndjson")
+    assert "the rest was not looked at" in str(faults(answer))
+    assert answer.json["count"] == 1002
+
+
+def test_a_thousand_lines_that_are_no_json_are_all_told(client):
+    body = b"[\n" * 1000 + b'{"element": "rod", "round": 1, "channel": "27", "value": 5}'
+    answer = client.post(TABLE, data=body, content_type="application/x-ndjson")
+    assert faults(answer)
+    assert answer.json["count"] == 1000
+
+
+def test_a_sheet_of_the_same_row_over_and_over_is_refused_before_it_is_unpacked(client):
+    """13 kB of empty rows took 5 seconds."""
+    rows = b"<worksheet><sheetData>" + b"<row/>" * 10**6 + b"</sheetData></worksheet>"
+    body = repacked(workbook([["element"]]), xl__worksheets__sheet1___xml=rows)
+    answer = client.post(TABLE, data=io.BytesIO(body), content_type=XLSX)
+    assert answer.status_code == 413
+    assert "more than 200 times" in answer.json["detail"]
+    assert "CSV" in answer.json["detail"]
+
+
+def test_a_sheet_as_people_type_it_is_far_below():
+    rows = [[f"element {row % 7}", row // 7, f"channel {row % 90}", row % 11] for row in range(20_000)]
+    body = workbook(rows)
+    (sheet,) = (part for part in zipfile.ZipFile(io.BytesIO(body)).infolist() if "sheet1" in part.filename)
+    assert sheet.file_size > LARGE_BYTES
+    assert sheet.file_size < HIGHEST_RATIO / 5 * sheet.compress_size
+    assert open_archive(body, Limits())
+
+
+def test_far_more_channels_than_are_taken_are_counted_alone(client):
+    body = HEADING + "".join(f"rod,1,c{channel},5\n" for channel in range(30_000))
+    (fault,) = faults(client.post(TABLE, data=body, content_type="text/csv"))
+    assert "30000 channels; at most 2000" in fault["detail"]

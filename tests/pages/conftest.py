@@ -1,0 +1,101 @@
+"""The pages on a server of their own, and a browser that looks at them and must have nothing to say."""
+
+import threading
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+import pytest
+from playwright.sync_api import Browser, Page, sync_playwright
+from werkzeug.serving import make_server
+
+from service.app import create_app
+from service.settings import Settings
+
+CHROMIUM = "/usr/bin/chromium"
+QUIET = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+)
+SECONDS = 60_000
+
+
+@pytest.fixture(scope="module")
+def app(tmp_path_factory):
+    """An application with an empty database of its own."""
+    folder = tmp_path_factory.mktemp("kept")
+    references = tmp_path_factory.getbasetemp() / "references"
+    app = create_app(Settings(database=f"sqlite:///{folder}/kept.sqlite3", references=references))
+    yield app
+    app.close()
+    app.database.close()
+
+
+@pytest.fixture(scope="module")
+def client(app):
+    """The same without a browser."""
+    return app.test_client()
+
+
+@pytest.fixture(scope="module")
+def site(app):
+    """The address of a server that answers it."""
+    server = make_server("127.0.0.1", 0, app, threaded=True)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
+        yield browser
+        browser.close()
+
+
+@dataclass
+class Seen:
+    """A page of the browser, and what its console said."""
+
+    page: Page
+    said: list[str] = field(default_factory=list)
+
+
+@pytest.fixture
+def look(browser, site):
+    """Opens pages: `look(width=320, dark=True, script=False, ...)` gives a page of its own.
+
+    At the end every console must be empty, but for the answers 4xx that a test says it `expects`.
+    """
+    opened: list[tuple[Seen, tuple[str, ...]]] = []
+
+    def open_page(path="/", *, width=1280, height=900, dark=False, script=True, expects=()) -> Page:
+        context = browser.new_context(
+            base_url=site,
+            viewport={"width": width, "height": height},
+            color_scheme="dark" if dark else "light",
+            java_script_enabled=script,
+            accept_downloads=True,
+        )
+        context.set_default_timeout(SECONDS)
+        page = context.new_page()
+        seen = Seen(page)
+        page.on("console", lambda message: seen.said.append(message.text))
+        page.on("pageerror", lambda error: seen.said.append(str(error)))
+        opened.append((seen, tuple(expects)))
+        page.goto(path)
+        return page
+
+    yield open_page
+    for seen, expects in opened:
+        said = [line for line in seen.said if not any(known in line for known in expects)]
+        seen.page.context.close()
+        assert said == []

@@ -1,0 +1,47 @@
+"""A history's page in a browser: nothing for axe to find, nothing wider than the window, an empty console."""
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from reports.histories import render_history
+from reports.wording.design_history import complete
+from service.analysis.design_history import design_history
+from service.api.report_answers import page_policy
+from service.statistics.bell_reference import MemoryStore
+from tests.analysis.made_histories import DAYS, checked, creeping, question_of
+from tests.pages.looking import too_wide, violations
+from tests.test_report_in_browser import CHROMIUM, QUIET
+
+ADDRESS = "http://localhost/history"
+
+
+@pytest.fixture(scope="module")
+def page_bytes():
+    there = checked(creeping(0.8, days=(DAYS[0], *DAYS[:2])), MemoryStore())
+    found = design_history(question_of(there), there)
+    return render_history(complete(found, [trial.document for trial in there]), "html")
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
+        yield browser
+        browser.close()
+
+
+@pytest.mark.parametrize("width", [1200, 360])
+def test_it_can_be_read_by_everybody_at_any_width(browser, page_bytes, width):
+    page = browser.new_page(viewport={"width": width, "height": 800})
+    said = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    policy = page_policy(page_bytes)
+    headers = {"Content-Type": "text/html; charset=utf-8", "Content-Security-Policy": policy}
+    page.route("**/*", lambda route: route.fulfill(body=page_bytes, headers=headers))
+    page.goto(ADDRESS)
+    assert page.evaluate("document.querySelector('figure img').naturalWidth") > 0
+    assert too_wide(page) <= 0
+    assert said == []
+    assert violations(page) == []
+    page.close()
