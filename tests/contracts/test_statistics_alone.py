@@ -38,6 +38,10 @@ def link(name: str, folder: Path) -> None:
             (folder / top).symlink_to(Path(distribution(name).locate_file(top)))
 
 
+QUICK = "not really_continued and not trial_by_trial and not no_oftener_than_promised and not settling"
+"""The long simulations run once, with the other tests: they import nothing that the rest does not."""
+
+
 @pytest.fixture(scope="module")
 def alone(tmp_path_factory):
     packages, tree = tmp_path_factory.mktemp("packages"), tmp_path_factory.mktemp("tree")
@@ -70,6 +74,6 @@ def test_nothing_else_can_be_imported_there(alone):
 
 
 def test_the_arithmetic_passes_its_tests_with_numpy_and_scipy_alone(alone):
-    done = alone("-q", "-p", "no:cacheprovider", "-W", "error", "tests/statistics")
+    done = alone("-q", "-p", "no:cacheprovider", "-W", "error", "-k", QUICK, "tests/statistics")
     assert done.returncode == 0, done.stdout[-3000:] + done.stderr
     assert int(re.search(r"(\d+) passed", done.stdout).group(1)) > 200
