@@ -5,17 +5,14 @@ so that one of them gets it. Whether a worker of another machine is gone is told
 still on this server's own clock: the clocks of two machines need not agree, and may be set back.
 """
 
-import logging
-import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import timedelta
 from typing import Any
 
-from service.errors import ServiceError
 from service.jobs.analyst import HEARTBEAT_SECONDS, Analyst
-from service.jobs.failures import failure_of
+from service.jobs.looker import Looker
 from service.jobs.runners import Runner
 from service.storage import Database, analysis_rows
 from service.storage.analysis_rows import RUNNING, KeptAnalysis
@@ -24,7 +21,6 @@ from service.storage.holders import Holder, is_gone
 PAUSE_SECONDS = 1.0
 STILL_SECONDS = 5 * HEARTBEAT_SECONDS
 BY_TIME_NEVER = timedelta(days=36_500)
-LOG = logging.getLogger("aerial_assay")
 
 
 class AnalysisLine:
@@ -47,43 +43,29 @@ class AnalysisLine:
         self._analyst = analyst
         self._runner = runner
         self._at_once = at_once
-        self._in_use = in_use
         self._still_seconds = still_seconds
-        self._lock = threading.Lock()
-        self._wake = threading.Event()
-        self._leaving = threading.Event()
-        self._looker: threading.Thread | None = None
-        self._threads = ThreadPoolExecutor(at_once + 1)
+        self._looker = Looker(
+            self._take_what_waits, place="the line of analyses", pause_seconds=PAUSE_SECONDS, in_use=in_use
+        )
+        self._threads = ThreadPoolExecutor(max(1, at_once))
         self._under_way: set[str] = set()
         self._beats: dict[str, tuple[str | None, float]] = {}
 
     def start(self) -> None:
         """Begin to look, now and then from now on."""
-        with self._lock:
-            if self._looker is None and not self._leaving.is_set():
-                self._looker = threading.Thread(target=self._look_on, daemon=True)
-                self._looker.start()
+        self._looker.start()
 
     def look(self) -> None:
         """Look at once: there is something to take."""
-        self.start()
-        self._wake.set()
+        self._looker.start()
+        self._looker.wake()
 
     def close(self) -> None:
         """Take nothing more, and put back what is under way."""
-        self._leaving.set()
+        self._looker.leave()
         self._analyst.leave()
-        self._wake.set()
-        if self._looker is not None:
-            self._looker.join()
+        self._looker.join()
         self._threads.shutdown()
-
-    def _look_on(self) -> None:
-        while not self._leaving.is_set():
-            if self._in_use():
-                self._log(self._threads.submit(self._take_what_waits).exception())
-            self._wake.wait(PAUSE_SECONDS)
-            self._wake.clear()
 
     def _take_what_waits(self) -> None:
         with self._database.reading() as connection:
@@ -96,7 +78,8 @@ class AnalysisLine:
                 self._take(seen)
 
     def _has_room(self) -> bool:
-        return len(self._under_way) < self._at_once and not self._leaving.is_set() and self._runner.ready()
+        room = len(self._under_way) < self._at_once and not self._looker.leaving.is_set()
+        return room and self._runner.ready()
 
     def _may_be_taken(self, seen: KeptAnalysis) -> bool:
         if seen.state != RUNNING:
@@ -124,17 +107,9 @@ class AnalysisLine:
 
     def _ended(self, analysis_id: str, future: "Future[Any]") -> None:
         self._under_way.discard(analysis_id)
-        self._log(future.exception())
-        self._wake.set()
+        self._looker.log(future.exception())
+        self._looker.wake()
 
     def _forget_all_but(self, there: list[KeptAnalysis]) -> None:
         ids = {seen.id for seen in there}
         self._beats = {key: beat for key, beat in self._beats.items() if key in ids}
-
-    def _log(self, error: BaseException | None) -> None:
-        """Log what nobody foresaw; what the work or the database came to is told elsewhere."""
-        if error is not None and not isinstance(error, ServiceError):
-            failure = failure_of(error)
-            LOG.error(
-                "a fault in the line of analyses", extra={"kind": failure.kind, "frames": failure.frames}
-            )

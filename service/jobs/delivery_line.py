@@ -7,15 +7,12 @@ server that ends between an answer and its note sends once more: at least once, 
 
 import logging
 import secrets
-import threading
 from collections.abc import Callable, Mapping
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from datetime import timedelta
 from typing import Any
 
-from service.errors import ServiceError
-from service.jobs.failures import failure_of
+from service.jobs.looker import Looker
 from service.jobs.message_signature import signed_headers
 from service.jobs.notices import notice
 from service.jobs.observing import Observer
@@ -60,11 +57,9 @@ class DeliveryLine:
         self._secret = webhook.secret
         self._poster = Poster(webhook.private_allowed)
         self._observer = observer
-        self._in_use = in_use
-        self._lock = threading.Lock()
-        self._wake = threading.Event()
-        self._leaving = threading.Event()
-        self._looker: threading.Thread | None = None
+        self._looker = Looker(
+            self._send_what_is_due, place="the line of deliveries", pause_seconds=PAUSE_SECONDS, in_use=in_use
+        )
 
     def note(self, connection: Connection, held: KeptAnalysis, document: Mapping[str, Any]) -> None:
         """Write down, in the transaction that keeps the analysis, that its verdict is to be told."""
@@ -74,36 +69,23 @@ class DeliveryLine:
 
     def start(self) -> None:
         """Begin to look, now and then from now on."""
-        with self._lock:
-            if self._looker is None and not self._leaving.is_set():
-                self._looker = threading.Thread(target=self._look_on, daemon=True)
-                self._looker.start()
+        self._looker.start()
 
     def look(self) -> None:
         """Look at once: there is something to tell."""
-        self.start()
-        self._wake.set()
+        self._looker.start()
+        self._looker.wake()
 
     def close(self) -> None:
         """Begin no further try, and wait for the one under way."""
-        self._leaving.set()
-        self._wake.set()
-        if self._looker is not None:
-            self._looker.join(LEAVING_SECONDS)
-
-    def _look_on(self) -> None:
-        with ThreadPoolExecutor(1) as thread:
-            while not self._leaving.is_set():
-                if self._in_use():
-                    _log(thread.submit(self._send_what_is_due).exception())
-                self._wake.wait(PAUSE_SECONDS)
-                self._wake.clear()
+        self._looker.leave()
+        self._looker.join(LEAVING_SECONDS)
 
     def _send_what_is_due(self) -> None:
         with self._database.reading() as connection:
             there = delivery_rows.open_deliveries(connection, longest_wait=PAUSES[-1])
         for seen in there:
-            if self._leaving.is_set():
+            if self._looker.leaving.is_set():
                 return
             if seen.state != SENDING or is_gone(str(seen.holder), str(seen.held_at), at_most=HELD_AT_MOST):
                 self._send(seen, str(Holder()))
@@ -146,10 +128,3 @@ class DeliveryLine:
         if trouble is not None:
             LOG.warning("the webhook did not take the notice %s (%s): %s", seen.id, result, trouble)
         self._observer.delivered(result)
-
-
-def _log(error: BaseException | None) -> None:
-    """Log what nobody foresaw; what the database came to is told elsewhere."""
-    if error is not None and not isinstance(error, ServiceError):
-        failure = failure_of(error)
-        LOG.error("a fault in the line of deliveries", extra={"kind": failure.kind, "frames": failure.frames})

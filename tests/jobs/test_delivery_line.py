@@ -148,9 +148,9 @@ def test_an_address_inside_is_refused_unless_it_is_allowed(database_url, receive
 
 def test_two_servers_tell_of_every_verdict_once(database_url, server, receiver):
     other = Told(database_url, receiver.url)
-    server.announcer._leaving.set()  # nothing is sent while they are gathered
+    server.announcer._looker.leaving.set()  # nothing is sent while they are gathered
     asked = {server.reach_verdict() for _ in range(12)}
-    server.announcer._leaving.clear()
+    server.announcer._looker.leaving.clear()
     try:
         server.announcer.look()
         other.announcer.look()
@@ -184,11 +184,11 @@ def test_nobody_takes_over_what_is_being_sent(database_url, server, receiver):
     ids=["gone", "far away and late", "clock set back", "far away and at work"],
 )
 def test_what_a_server_left_in_its_hands_is_sent_again(server, receiver, *, holder, minutes, again):
-    server.announcer._leaving.set()
+    server.announcer._looker.leaving.set()
     server.reach_verdict()
     held_at = now_text(plus=timedelta(minutes=minutes))
     server.change(state="sending", holder=holder, held_at=held_at, tries=1)
-    server.announcer._leaving.clear()
+    server.announcer._looker.leaving.clear()
     server.announcer.look()
     if again:
         until(lambda: server.states() == ["sent"])
@@ -200,10 +200,10 @@ def test_what_a_server_left_in_its_hands_is_sent_again(server, receiver, *, hold
 
 
 def test_a_server_that_ended_on_the_last_try_leaves_no_tenth(server, receiver):
-    server.announcer._leaving.set()
+    server.announcer._looker.leaving.set()
     server.reach_verdict()
     server.change(state="sending", holder=GONE, held_at=now_text(), tries=9)
-    server.announcer._leaving.clear()
+    server.announcer._looker.leaving.clear()
     server.announcer.look()
     until(lambda: server.states() == ["given up"])
     assert receiver.came == []
