@@ -18,9 +18,11 @@ def render_check(
     ValueError for another form or paper; `reports.pdf.PdfUnavailable` where the system library is missing.
     """
     if form in {"html", "pdf"}:
-        from reports.checks import page
+        from reports import finding
+        from reports.checks.view import check_view
 
-        return page.html(document, paper=paper) if form == "html" else page.pdf(document, paper=paper)
+        written = finding.html if form == "html" else finding.pdf
+        return written(check_view(document), paper=paper)
     if form == "junit":
         from reports.checks import junit
 

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from reports.checks.view import CheckReport, check_view
+from reports.checks.view import check_view
 from reports.document import Document
+from reports.finding import Finding, ending_as_text
 from reports.text import plain
 
 
@@ -12,11 +13,7 @@ def render(document: Document) -> bytes:
     return ("\n".join(plain(line) for line in _lines(check_view(document))) + "\n").encode("utf-8")
 
 
-def _lines(report: CheckReport) -> Iterator[str]:
+def _lines(report: Finding) -> Iterator[str]:
     yield f"Outcome: {report.outcome}"
     yield from (report.statement, *report.findings, "", report.rule)
-    for part in report.sections[:2]:
-        yield from ("", part.title)
-        yield from (f"- {note.severity}: {note.title}. {note.message}" for note in part.notes)
-        yield from (f"- {item}" for listing in part.lists for item in listing.items)
-    yield from ("", f"{report.check_id}; scans {report.scanned}")
+    yield from ending_as_text(report)

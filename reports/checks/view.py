@@ -1,11 +1,11 @@
 """A design check as finished strings, for every form that carries text."""
 
-from dataclasses import dataclass
-
 from reports import document as doc
 from reports import numerals
 from reports.checks.trials import trial_section
 from reports.dates import day, scanned
+from reports.finding import Finding
+from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Fact, FactList, Listing, Note, Section, Table
 from reports.view.tables import table
 from reports.wording.check_cautions import TITLES as CHECK_TITLES
@@ -14,38 +14,21 @@ from reports.wording.design_check import labels_of
 from reports.wording.safety import SAFETY
 from reports.wording.vocabulary import UNITS
 
-_SEVERITIES = {"stop": "Stop", "warning": "Warning", "note": "Note"}
 MOST_ROWS = 64
 OF_BOTH_TRIALS = frozenset({*CHECK_TITLES, "safety"})
 
 
-@dataclass(frozen=True)
-class CheckReport:
-    """A whole report on a design check."""
-
-    title: str
-    check_id: str
-    scanned: str
-    issued: str
-    issued_at: tuple[str, ...]
-    outcome: str
-    statement: str
-    rule: str
-    findings: tuple[str, ...]
-    tables: tuple[Table, ...]
-    sections: tuple[Section, ...]
-    end: str
-
-
-def check_view(document: doc.Document) -> CheckReport:
+def check_view(document: doc.Document) -> Finding:
     """The report of a completed design-check document."""
     trials = document["trials"]
     last = max((trial["provenance"]["last_at"] or "" for trial in trials), default="")
-    checks, check_id = document["checks"], doc.clean(document["check_id"])
+    checks = document["checks"]
     several = [str(check["statement"]) for check in checks] if len(checks) > 1 else []
-    return CheckReport(
+    return Finding(
+        kind="design check",
+        named="Check",
+        code=doc.clean(document["check_id"]),
         title=_title(document),
-        check_id=check_id,
         scanned="; ".join(scanned(trial["provenance"]) for trial in trials),
         issued=day(last) or "no date: the readings carry no times",
         issued_at=(last,) if last else (),
@@ -53,9 +36,9 @@ def check_view(document: doc.Document) -> CheckReport:
         statement=document["statement"],
         rule=rule(document),
         findings=(*several, *(str(check["reception_statement"]) for check in checks)),
+        figures=(),
         tables=(_table(document),),
         sections=_sections(document),
-        end=f"End of report {check_id}",
     )
 
 
@@ -128,11 +111,9 @@ def _row(check: doc.Entry) -> list[str]:
 
 
 def _sections(document: doc.Document) -> tuple[Section, ...]:
-    order = list(_SEVERITIES)
-    entries = sorted(document["cautions"], key=lambda entry: order.index(entry["severity"]))
     not_seen = tuple(str(sentence) for sentence in document["not_seen"])
     roles = _roles(document)
-    notes = tuple(_note(entry, roles) for entry in entries)
+    notes = tuple(_note(entry, roles) for entry in gravest_first(document["cautions"]))
     return (
         Section("not-seen", "What this check does not see", lists=(Listing(not_seen),)),
         Section("cautions", "What could be wrong", notes=notes),
@@ -151,7 +132,7 @@ def _note(entry: doc.Entry, roles: list[str]) -> Note:
     if len(roles) > 1 and entry["trial"] is not None and entry["code"] not in OF_BOTH_TRIALS:
         role = roles[entry["trial"]]
         heading = f"{heading}, in {role[:1].lower()}{role[1:]}"
-    return Note(_SEVERITIES[entry["severity"]], heading, entry["message"])
+    return Note(SEVERITIES[entry["severity"]], heading, entry["message"])
 
 
 def _roles(document: doc.Document) -> list[str]:

@@ -15,10 +15,16 @@ def render_history(document: Document, form: str, *, paper: str | None = None) -
 
     ValueError for another form or paper; `reports.pdf.PdfUnavailable` where the system library is missing.
     """
-    if form in {"html", "pdf"}:
-        from reports.histories import page
+    if form == "html":
+        from reports import finding, html
+        from reports.histories.view import history_view
 
-        return page.html(document, paper=paper) if form == "html" else page.pdf(document, paper=paper)
+        return finding.html(history_view(document, html.draw), paper=paper)
+    if form == "pdf":
+        from reports import finding, pdf
+        from reports.histories.view import history_view
+
+        return finding.pdf(history_view(document, pdf.draw), paper=paper)
     if form == "markdown":
         from reports.histories import summary
 

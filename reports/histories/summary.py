@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 
 from reports.document import Document
-from reports.histories.view import HistoryReport, history_view
-from reports.markdown import escaped, section, table, without_picture, written
+from reports.finding import Finding, ending_as_markdown
+from reports.histories.view import history_view
+from reports.markdown import escaped, table, without_picture, written
 
 
 def render(document: Document) -> bytes:
@@ -12,16 +13,11 @@ def render(document: Document) -> bytes:
     return written(_lines(history_view(document, without_picture)))
 
 
-def _lines(report: HistoryReport) -> Iterator[str]:
+def _lines(report: Finding) -> Iterator[str]:
     yield f"### {escaped(report.outcome)}: {escaped(report.title)}"
     yield from ("", f"**{escaped(report.statement)}**")
     for text in (report.rule, *report.findings, *(figure.alt for figure in report.figures)):
         yield from ("", escaped(text))
     for one in report.tables:
         yield from table(one)
-    yield ""
-    facts = (("History", report.history_id), ("Scans", report.scanned), ("Issued", report.issued))
-    yield from (f"- {term}: {escaped(text)}" for term, text in facts)
-    for part in report.sections:
-        yield from section(part)
-    yield from ("", escaped(report.end))
+    yield from ending_as_markdown(report)

@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from reports.document import Document
-from reports.histories.view import HistoryReport, history_view
+from reports.finding import Finding, ending_as_text
+from reports.histories.view import history_view
 from reports.markdown import without_picture
 from reports.text import plain
 
@@ -14,7 +15,7 @@ def render(document: Document) -> bytes:
     return ("\n".join(plain(line) for line in lines) + "\n").encode("utf-8")
 
 
-def _lines(report: HistoryReport) -> Iterator[str]:
+def _lines(report: Finding) -> Iterator[str]:
     yield f"Outcome: {report.outcome}"
     yield from (report.statement, *report.findings, "", report.rule)
     for one in report.tables:
@@ -22,8 +23,4 @@ def _lines(report: HistoryReport) -> Iterator[str]:
         for row in one.rows:
             cells = "; ".join(f"{cell.heading} {cell.text}" for cell in row.cells)
             yield f"- {row.head.text}: {cells}"
-    for part in report.sections[:2]:
-        yield from ("", part.title)
-        yield from (f"- {note.severity}: {note.title}. {note.message}" for note in part.notes)
-        yield from (f"- {item}" for listing in part.lists for item in listing.items)
-    yield from ("", f"{report.history_id}; scans {report.scanned}")
+    yield from ending_as_text(report)

@@ -1,13 +1,13 @@
 """A design's history as finished strings, for every form that carries text."""
 
-from dataclasses import dataclass
-
 from reports import document as doc
 from reports import numerals
 from reports.checks.trials import trial_section
 from reports.dates import day, scanned
+from reports.finding import Finding
 from reports.histories.figure import figure
-from reports.view.model import Draw, Fact, FactList, Figure, Listing, Note, Section, Table
+from reports.severities import SEVERITIES, gravest_first
+from reports.view.model import Draw, Fact, FactList, Listing, Note, Section, Table
 from reports.view.tables import table
 from reports.wording.check_cautions import title
 from reports.wording.design_history import per_year
@@ -15,43 +15,25 @@ from reports.wording.safety import SAFETY
 from reports.wording.speech import listed
 from reports.wording.vocabulary import UNITS
 
-_SEVERITIES = {"stop": "Stop", "warning": "Warning", "note": "Note"}
 MOST_ROWS = 64
 MOST_DATES = 12
 SAFETY_CODE = "safety"  # speaks of all trials
 
 
-@dataclass(frozen=True)
-class HistoryReport:
-    """A whole report on a history."""
-
-    title: str
-    history_id: str
-    scanned: str
-    issued: str
-    issued_at: str
-    outcome: str
-    statement: str
-    rule: str
-    findings: tuple[str, ...]
-    figures: tuple[Figure, ...]
-    tables: tuple[Table, ...]
-    sections: tuple[Section, ...]
-    end: str
-
-
-def history_view(document: doc.Document, draw: Draw) -> HistoryReport:
+def history_view(document: doc.Document, draw: Draw) -> Finding:
     """The report of a completed design-history document."""
-    trials, history_id = document["trials"], doc.clean(document["history_id"])
+    trials = document["trials"]
     first = min(trial["provenance"]["first_at"] for trial in trials)
     last = max(trial["provenance"]["last_at"] for trial in trials)
     names = doc.clean(document["element_label"]), doc.clean(document["reference_label"])
-    return HistoryReport(
+    return Finding(
+        kind="design history",
+        named="History",
+        code=doc.clean(document["history_id"]),
         title=f"Design history: {names[0]} against {names[1]}",
-        history_id=history_id,
         scanned=scanned({"first_at": first, "last_at": last}),
         issued=day(last),
-        issued_at=last,
+        issued_at=(last,),
         outcome=document["outcome"],
         statement=document["statement"],
         rule=rule(document),
@@ -59,7 +41,6 @@ def history_view(document: doc.Document, draw: Draw) -> HistoryReport:
         figures=(figure(document, draw),),
         tables=(_points(document),),
         sections=_sections(document),
-        end=f"End of report {history_id}",
     )
 
 
@@ -126,14 +107,13 @@ def _sections(document: doc.Document) -> tuple[Section, ...]:
 
 def _notes(document: doc.Document) -> tuple[Note, ...]:
     """The cautions, the gravest first; what several trials say alike is said once, with their dates."""
-    order = list(_SEVERITIES)
     trials: dict[tuple[str, str, str], list[str]] = {}
-    for entry in sorted(document["cautions"], key=lambda entry: order.index(entry["severity"])):
+    for entry in gravest_first(document["cautions"]):
         said = trials.setdefault((entry["severity"], entry["code"], entry["message"]), [])
         if entry["trial"] is not None and entry["code"] != SAFETY_CODE:
             said.append(day(document["points"][entry["trial"]]["date"]))
     return tuple(
-        Note(_SEVERITIES[severity], f"{title(code)}{_whose(dates)}", message)
+        Note(SEVERITIES[severity], f"{title(code)}{_whose(dates)}", message)
         for (severity, code, message), dates in trials.items()
     )
 

@@ -5,7 +5,7 @@ from itertools import groupby
 
 from reports import document as doc
 from reports import numerals
-from reports.plans.view import SEVERITIES, gravest_first
+from reports.severities import SEVERITIES, gravest_first
 from reports.text import plain
 from reports.wording import plan, plan_cautions
 from reports.wording.speech import Speech, speech_of

@@ -9,14 +9,13 @@ from itertools import groupby
 from reports import document as doc
 from reports import numerals
 from reports.plans import BLANK_BOXES
+from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Note
 from reports.wording import plan, plan_cautions
 from reports.wording.safety import without_position
 from reports.wording.speech import Speech, speech_of
 from reports.wording.vocabulary import UNITS
 
-SEVERITIES = {"note": "Note", "warning": "Warning", "stop": "Stop"}
-_GRAVEST_FIRST = ("stop", "warning", "note")
 LONGEST_NAME = 26
 
 
@@ -100,11 +99,6 @@ def sheet_id(document: doc.Document) -> str:
     """What tells this sheet from others, from all that stands in the plan."""
     told = json.dumps({"trial": document["trial"], "order": document["order"]}, sort_keys=True)
     return f"plan-{sha256(told.encode('utf-8')).hexdigest()[:12]}"
-
-
-def gravest_first(cautions: list[doc.Entry]) -> list[doc.Entry]:
-    """The cautions, those that stop first."""
-    return sorted(cautions, key=lambda entry: _GRAVEST_FIRST.index(entry["severity"]))
 
 
 def _filling(speech: Speech) -> Iterator[str]:

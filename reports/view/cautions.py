@@ -2,11 +2,11 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Note, Section
 from reports.wording import cautions, drift
 from reports.wording.speech import Speech
 
-_ORDER = ("stop", "warning", "note")
 _TWIN = {
     doc.CLEAR: "they came out different, which they should not",
     doc.WITHIN: "they came out the same, as they should",
@@ -14,14 +14,13 @@ _TWIN = {
 }
 _PAD_SEEN = "the trial found it weaker, as it should"
 _PAD_NOT_SEEN = "the trial has not found it clearly weaker"
-_SAYS = {"stop": "Stop", "warning": "Warning", "note": "Note"}
 
 
 def section(speech: Speech) -> Section:
     """What was checked on the way, what it found, and what to do about it."""
-    listed = sorted(speech.document["cautions"], key=lambda entry: _ORDER.index(entry["severity"]))
     notes = tuple(
-        Note(_SAYS[entry["severity"]], cautions.title(entry["code"]), entry["message"]) for entry in listed
+        Note(SEVERITIES[entry["severity"]], cautions.title(entry["code"]), entry["message"])
+        for entry in gravest_first(speech.document["cautions"])
     )
     return Section(
         anchor="cautions",
