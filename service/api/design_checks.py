@@ -12,7 +12,7 @@ from service.api.desk import kept_desks, locale
 from service.api.negotiation import CHECK_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
 from service.api.query import ParameterFault
-from service.api.report_answers import report_answer
+from service.api.report_answers import OUTCOME, report_answer
 from service.api.schemas.design_checks import (
     DesignCheckQuerySchema,
     DesignCheckRequestSchema,
@@ -29,7 +29,6 @@ from service.jobs.verdicts import MadeReport
 
 MOST_KEPT_BYTES = 65_536
 """No longer is a body that names elements of kept trials; a longer one holds readings."""
-OUTCOME = "X-Outcome"
 IN_QUERY = ("baseline", "candidate", "samples")
 BODIES = {
     "required": True,

@@ -10,7 +10,7 @@ from service.api.bodies import JSON, whole_body
 from service.api.desk import kept_desks, locale
 from service.api.negotiation import HISTORY_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
-from service.api.report_answers import report_answer
+from service.api.report_answers import OUTCOME, report_answer
 from service.api.schemas.design_histories import (
     DesignHistoryQuerySchema,
     DesignHistoryRequestSchema,
@@ -20,7 +20,6 @@ from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
 from service.intake.strict_json import strict_json
 
-OUTCOME = "X-Outcome"
 BODY = {
     "required": True,
     "description": (

@@ -7,6 +7,8 @@ from collections.abc import Mapping
 
 from flask import Response
 
+OUTCOME = "X-Outcome"
+"""The header that tells what came of a check or a history, whatever the form."""
 _ENDINGS: Mapping[str, str] = {
     "junit": "xml",
     "markdown": "md",

@@ -9,7 +9,8 @@ import click
 from service.client.check_question import KEPT_OPTIONS, KeptTrials, question
 from service.client.connection import connect
 from service.client.options import trial_options
-from service.client.output import give, working
+from service.client.outcome import status_given
+from service.client.output import working
 from service.client.packages import Package
 from service.client.patience import Wait
 from service.client.trouble import Trouble
@@ -19,7 +20,6 @@ if TYPE_CHECKING:
     from flask import Flask
 
 PATH = "/v1/design-checks"
-OUTCOME = "X-Outcome"
 STATUSES = {"holds": 0, "falls short": 1, "needs more runs": 2}
 """Exit statuses; 3 is bad input, no service, or no answer in time."""
 FORMS = ("text", "json", "junit", "markdown", "html", "pdf")
@@ -82,11 +82,7 @@ def check(
     given = {name: _told(value) for name, value in fields.items() if value} | {"form": form}
     package, query = question(files, trial, kept, fields=given)
     answer = _asked(context.obj, package, query, server=server, wait=wait)
-    status = STATUSES.get(answer.headers.get(OUTCOME, ""))
-    if status is None:
-        raise Trouble("What answers there does not say what came of the check.")
-    give(answer.content, form, output)
-    context.exit(status)
+    context.exit(status_given(answer, STATUSES, asked="check", form=form, output=output))
 
 
 def _told(value: Any) -> Any:

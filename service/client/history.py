@@ -8,11 +8,11 @@ from typing import Any
 import click
 
 from service.client.connection import connect
-from service.client.output import give, working
+from service.client.outcome import status_given
+from service.client.output import working
 from service.client.trouble import Trouble
 
 PATH = "/v1/design-histories"
-OUTCOME = "X-Outcome"
 STATUSES = {"no creep beyond the margin": 0, "creeps": 1, "needs more trials": 2}
 """Exit statuses; 3 is bad input, no service, or no answer in time."""
 FORMS = ("text", "json", "markdown", "html", "pdf")
@@ -64,8 +64,4 @@ def history(
             content=json.dumps(asked).encode(),
             headers={"Content-Type": "application/json"},
         )
-    status = STATUSES.get(answer.headers.get(OUTCOME, ""))
-    if status is None:
-        raise Trouble("What answers there does not say what came of the history.")
-    give(answer.content, form, output)
-    context.exit(status)
+    context.exit(status_given(answer, STATUSES, asked="history", form=form, output=output))

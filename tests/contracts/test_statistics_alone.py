@@ -38,7 +38,7 @@ def link(name: str, folder: Path) -> None:
             (folder / top).symlink_to(Path(distribution(name).locate_file(top)))
 
 
-QUICK = "not really_continued and not trial_by_trial and not no_oftener_than_promised and not settling"
+QUICK = "not really_continued and not trial_by_trial and not no_oftener_than_promised"
 """The long simulations run once, with the other tests: they import nothing that the rest does not."""
 
 
