@@ -1,4 +1,4 @@
-"""Databases of both kinds; Hypothesis looks at the same examples in every run; answers are as described."""
+"""Databases of both kinds, an application, a browser; examples that stay the same; answers as described."""
 
 import os
 import uuid
@@ -55,3 +55,29 @@ def database_url(request, tmp_path_factory):
         return f"sqlite:///{tmp_path_factory.mktemp('database') / 'kept.sqlite3'}"
     name = f"tests_{uuid.uuid4().hex[:12]}"
     return request.getfixturevalue("postgres").new_database(name)
+
+
+@pytest.fixture(scope="module")
+def sqlite_app(tmp_path_factory):
+    """An application with an empty SQLite and references of its own, one for each module of tests."""
+    from service.app import create_app
+    from service.settings import Settings
+
+    folder = tmp_path_factory.mktemp("kept")
+    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
+    yield app
+    app.close()
+    app.database.close()
+
+
+@pytest.fixture(scope="module")
+def browser():
+    """Debian's Chromium, one for each module of tests, which looks nothing up by itself."""
+    from playwright.sync_api import sync_playwright
+
+    quiet = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"]
+    quiet += ["--disable-background-networking", "--disable-component-update", "--disable-sync"]
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=quiet)
+        yield browser
+        browser.close()

@@ -3,30 +3,11 @@
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from service.app import create_app
 
 REQUEST = Path(__file__).parents[1] / "openapi" / "examples" / "verdict-request.json"
-CHROMIUM = "/usr/bin/chromium"
-QUIET = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 ADDRESS = "http://localhost/report"
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")

@@ -5,23 +5,14 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import sync_playwright
 
 from service.app import create_app
 from service.settings import Settings
-from tests.test_report_in_browser import ADDRESS, CHROMIUM, QUIET
+from tests.test_report_in_browser import ADDRESS
 
 REQUEST = Path(__file__).parents[1] / "openapi" / "examples" / "plan-request.json"
 DOTS_A_MM = 96 / 25.4
 RUNS, CHANNELS = 30, 4
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @pytest.fixture(scope="module")

@@ -5,20 +5,14 @@ from datetime import datetime
 
 import pytest
 
-from service.app import create_app
-from service.settings import Settings
 from tests.jobs.kept import TRIAL, table
 
 MISSING = "0" * 32
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("analyses")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def kept_trial(client, body: bytes | None = None) -> str:

@@ -17,17 +17,8 @@ ZIP = "application/zip"
 
 
 @pytest.fixture(scope="module")
-def app(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("archives")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app
-    app.close()
-    app.database.close()
-
-
-@pytest.fixture(scope="module")
-def client(app):
-    return app.test_client()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 @pytest.fixture(scope="module")
@@ -84,11 +75,11 @@ def test_what_is_not_there_is_told(client, method, path):
 
 
 @pytest.fixture
-def run(app, tmp_path):
+def run(sqlite_app, tmp_path):
     def run(body: bytes, *arguments: str):
         file = tmp_path / "trial.zip"
         file.write_bytes(body)
-        return CliRunner().invoke(replay, [str(file), *arguments], obj=lambda: app)
+        return CliRunner().invoke(replay, [str(file), *arguments], obj=lambda: sqlite_app)
 
     return run
 

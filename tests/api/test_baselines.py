@@ -22,17 +22,8 @@ TRIAL = {
 
 
 @pytest.fixture(scope="module")
-def app(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("baselines")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app
-    app.close()
-    app.database.close()
-
-
-@pytest.fixture(scope="module")
-def client(app):
-    return app.test_client()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def readings(elements, *, day=None, shift=0.0):

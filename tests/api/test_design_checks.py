@@ -14,8 +14,6 @@ from service.api.schemas.design_checks import (
     DesignCheckSchema,
     KeptDesignCheckRequestSchema,
 )
-from service.app import create_app
-from service.settings import Settings
 from tests.api.kept_requests import Kept, faults, problem
 
 OPENAPI = Path(__file__).parents[2] / "openapi"
@@ -30,12 +28,8 @@ XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("checks")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def answer_of(client, body, query="", kind="application/json"):

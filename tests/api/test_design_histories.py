@@ -8,9 +8,7 @@ import pytest
 
 from service.api.negotiation import HISTORY_FORMS
 from service.api.schemas.design_histories import DesignHistoryRequestSchema, DesignHistorySchema
-from service.app import create_app
 from service.client.history import FORMS, STATUSES
-from service.settings import Settings
 from tests.api.kept_requests import Kept, faults, problem
 
 OPENAPI = Path(__file__).parents[2] / "openapi"
@@ -23,12 +21,8 @@ PATH = "/v1/design-histories"
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("histories")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def kept_trial(client, table, **fields):

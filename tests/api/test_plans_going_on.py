@@ -7,19 +7,13 @@ import json
 import pytest
 
 from service.api.schemas.plans import TrialPlanSchema
-from service.app import create_app
-from service.settings import Settings
 from tests.api.kept_requests import Kept, faults, problem
 from tests.api.test_plans import PATH, REQUEST, as_described, changed
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("plans")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def readings(rounds=1):

@@ -10,9 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from service.app import create_app
 from service.operations.log_lines import JsonLines
-from service.settings import Settings
 from tests.contracts.described_answers import description
 
 HOSTILE = (
@@ -56,12 +54,8 @@ CASES = [(path, form) for path in BODIES for form in forms_of(path)]
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    folder = tmp_path_factory.mktemp("hostile")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 def is_safe_page(text: str) -> None:

@@ -9,8 +9,6 @@ import tracemalloc
 
 import pytest
 
-from service.app import create_app
-from service.settings import Settings
 from tests.faults.bomb import VERDICT
 from tests.faults.bombs import bombs
 from tests.faults.zip_bombs import zip_bombs
@@ -24,13 +22,10 @@ BYTES_A_BYTE = 40
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    app = create_app(Settings(database=f"sqlite:///{tmp_path_factory.mktemp('bombs') / 'kept.sqlite3'}"))
-    client = app.test_client()
+def client(sqlite_app):
+    client = sqlite_app.test_client()
     client.post(VERDICT, json={})  # loads what is loaded when it is first used
-    yield client
-    app.close()
-    app.database.close()
+    return client
 
 
 class Calls:

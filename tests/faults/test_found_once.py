@@ -5,9 +5,8 @@ import zipfile
 
 import pytest
 
-from service.app import create_app
 from service.intake.workbook_archive import HIGHEST_RATIO, LARGE_BYTES, open_archive
-from service.settings import Limits, Settings
+from service.settings import Limits
 from tests.intake.made_workbooks import XLSX, repacked, workbook
 
 HEADING = "element,round,channel,value\n"
@@ -27,11 +26,8 @@ EMPTY = [
 
 
 @pytest.fixture(scope="module")
-def client(tmp_path_factory):
-    app = create_app(Settings(database=f"sqlite:///{tmp_path_factory.mktemp('found') / 'kept.sqlite3'}"))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 @pytest.fixture

@@ -1,38 +1,19 @@
 """The pages on a server of their own, and a browser that looks at them and must have nothing to say."""
 
 import threading
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Page
 from werkzeug.serving import make_server
 
-from service.app import create_app
-from service.settings import Settings
-
-CHROMIUM = "/usr/bin/chromium"
-QUIET = (
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-)
 SECONDS = 60_000
 
 
 @pytest.fixture(scope="module")
-def app(tmp_path_factory):
-    """An application with an empty database of its own."""
-    folder = tmp_path_factory.mktemp("kept")
-    references = tmp_path_factory.getbasetemp() / "references"
-    app = create_app(Settings(database=f"sqlite:///{folder}/kept.sqlite3", references=references))
-    yield app
-    app.close()
-    app.database.close()
+def app(sqlite_app):
+    """The application whose pages are looked at; a module may have another."""
+    return sqlite_app
 
 
 @pytest.fixture(scope="module")
@@ -51,14 +32,6 @@ def site(app):
     server.shutdown()
     thread.join()
     server.server_close()
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @dataclass

@@ -1,7 +1,6 @@
 """A history's page in a browser: nothing for axe to find, nothing wider than the window, an empty console."""
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from reports.histories import render_history
 from reports.wording.design_history import complete
@@ -10,7 +9,6 @@ from service.api.report_answers import page_policy
 from service.statistics.bell_reference import MemoryStore
 from tests.analysis.made_histories import DAYS, checked, creeping, question_of
 from tests.pages.looking import too_wide, violations
-from tests.test_report_in_browser import CHROMIUM, QUIET
 
 ADDRESS = "http://localhost/history"
 
@@ -20,14 +18,6 @@ def page_bytes():
     there = checked(creeping(0.8, days=(DAYS[0], *DAYS[:2])), MemoryStore())
     found = design_history(question_of(there), there)
     return render_history(complete(found, [trial.document for trial in there]), "html")
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=list(QUIET))
-        yield browser
-        browser.close()
 
 
 @pytest.mark.parametrize("width", [1200, 360])
