@@ -1,8 +1,8 @@
 """A board to show on a club day: what is settled, who shares a place, how far it is, what comes next."""
 
 import hashlib
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any, Final
 from flask import Response, request
 
 from reports.document import clean
-from service.errors import BadInput
 from service.jobs.in_locale import in_locale
-from service.jobs.next_runs import NextRuns, next_runs
+from service.jobs.next_runs import NextRuns
 from service.pages.answering import shown
 from service.pages.assets import edition
 from service.pages.board_course import Course, course
+from service.pages.coming import runs_to_come
 from service.pages.declaring import Pages
 from service.pages.joined import joined
 from service.pages.kept_list import UNNAMED
@@ -23,6 +23,7 @@ from service.pages.moments import moment
 from service.pages.verdict_so_far import OPEN
 
 if TYPE_CHECKING:
+    from service.jobs.kept_lookup import Seen
     from service.pages.board_parts import BoardParts, Standings
 
 board = Pages("board")
@@ -42,8 +43,8 @@ NO_VERDICT: Final = "No verdict has been asked for yet."
 class BoardPage:
     """The board.
 
-    address: of the trial. edition: changes with what the board shows, the time aside. seconds: between two
-    looks. as_of: the present time, for machines `as_of_exactly`. notes: what to know of the verdict.
+    address: of the trial. edition: changes with what the board is made of, the time aside. seconds: between
+    two looks. as_of: the present time, for machines `as_of_exactly`. notes: what to know of the verdict.
     """
 
     title: str
@@ -72,32 +73,39 @@ def show_board(trial_id: str) -> Response:
     """The board as it is now; 304 to a script that has it already."""
     owner, desks = joined().owner(), joined().kept()
     seen = desks.trials.get(owner, trial_id)
+    newest_first = desks.analyses.page(owner, trial_id, None, limit=LOOKED_AT)
+    if newest_first and newest_first[0].state in OPEN:
+        desks.analyses.get(owner, newest_first[0].id)  # lets this process take up what another left behind
+    of_now = _edition(seen.version, newest_first)
+    answer = Response(status=304) if of_now in request.if_none_match else _made(seen, newest_first, of_now)
+    answer.headers["Cache-Control"] = "no-store"  # else a reload could show an older time than it has
+    answer.set_etag(of_now)
+    return answer
+
+
+def _made(seen: "Seen", newest_first: Sequence[Any], of_now: str) -> Response:
     there = seen.document["kept"]["held"]["runs"] > 0
-    verdict = _verdict(owner, trial_id, seen.version) if there else Verdict(None, ())
-    page = _page(seen.document, _coming(owner, trial_id), verdict)
-    marked = replace(page, edition=_edition(page))
-    answer = shown(
+    verdict = _verdict(newest_first, seen.version) if there else Verdict(None, ())
+    material = joined().kept().trials.material(joined().owner(), seen.document["id"])
+    page = _page(seen.document, runs_to_come(material), verdict, of_now)
+    return shown(
         "board.html",
-        marked,
-        title=f"{marked.outcome}: {marked.title}",
+        page,
+        title=f"{page.outcome}: {page.title}",
         section="/kept",
         styles=("board.css",),
         scripts=("board.js",),
     )
-    answer.headers["Cache-Control"] = "no-store"  # else a reload could show an older time than it has
-    answer.set_etag(marked.edition)
-    answer.make_conditional(request)
-    return answer
 
 
-def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict) -> BoardPage:
+def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict, of_now: str) -> BoardPage:
     parts = None if verdict.document is None else _parts(verdict.document)
     there = document["kept"]["held"]["runs"] > 0
     now = datetime.now(UTC).replace(microsecond=0).isoformat()
     return BoardPage(
         title=clean(document.get("title") or UNNAMED),
         address=f"/kept/{document['id']}",
-        edition="",
+        edition=of_now,
         seconds=str(SECONDS),
         as_of=moment(now),
         as_of_exactly=now,
@@ -111,30 +119,18 @@ def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict
     )
 
 
-def _edition(page: BoardPage) -> str:
-    """A name for what the board shows, the time aside, and for the files it is shown with."""
-    shows = replace(page, as_of="", as_of_exactly="")
-    return hashlib.sha256(f"{edition()} {shows!r}".encode()).hexdigest()[:24]
+def _edition(version: int, newest_first: Sequence[Any]) -> str:
+    """A name for all that the board is made of, the time aside; nothing is worked out for it."""
+    stand = [(one.id, one.state, one.trial_version, one.finished_at) for one in newest_first]
+    made_of = (edition(), joined().locale, SECONDS, version, stand)
+    return hashlib.sha256(repr(made_of).encode()).hexdigest()[:24]
 
 
-def _coming(owner: str, trial_id: str) -> NextRuns | None:
-    """The runs to come; None where the trial refers to what its readings lack."""
-    desks, limits = joined().kept(), joined().limits
-    work = partial(next_runs, desks.trials.material(owner, trial_id), limits)
-    try:
-        return desks.runner.run(work, seconds=limits.analysis_seconds)
-    except BadInput:
-        return None
-
-
-def _verdict(owner: str, trial_id: str, version: int) -> Verdict:
+def _verdict(newest_first: Sequence[Any], version: int) -> Verdict:
     """The newest verdict that was reached, be it on fewer readings than there are."""
-    desk = joined().kept().analyses
-    newest_first = desk.page(owner, trial_id, None, limit=LOOKED_AT)
     last = newest_first[0] if newest_first else None
     notes = []
     if last is not None and last.state in OPEN:
-        desk.get(owner, last.id)  # lets this process take up what another left behind
         notes.append("The verdict on the latest readings is being worked out.")
     elif last is not None and last.problem is not None:
         notes.append(f"On the latest readings no verdict can be reached: {last.problem['detail']}")
@@ -143,7 +139,8 @@ def _verdict(owner: str, trial_id: str, version: int) -> Verdict:
         return Verdict(None, tuple(notes))
     if done.trial_version != version:
         notes.append(OLDER.format(reached=moment(done.finished_at or done.created_at)))
-    return Verdict(desk.get(owner, done.id).document, tuple(notes))
+    document = joined().kept().analyses.get(joined().owner(), done.id).document
+    return Verdict(document, tuple(notes))
 
 
 def _parts(document: Mapping[str, Any]) -> "BoardParts":

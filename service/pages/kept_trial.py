@@ -3,15 +3,14 @@
 import secrets
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 from urllib.parse import quote_plus
 
 from flask import Response
 
-from service.errors import BadInput
-from service.jobs.next_runs import NextRuns, next_runs
+from service.jobs.next_runs import NextRuns
 from service.pages.answering import Link, shown
+from service.pages.coming import runs_to_come
 from service.pages.declaring import Pages
 from service.pages.fields import OPENED, Choice, Values, choice, chosen
 from service.pages.joined import joined
@@ -24,7 +23,6 @@ from service.pages.verdict_so_far import SoFar, so_far
 
 if TYPE_CHECKING:
     from reports.view.model import Report, Section
-    from service.jobs.kept_material import Material
 
 kept_trial = Pages("kept-trial")
 
@@ -95,21 +93,11 @@ def trial_answer(
     owner, desks = joined().owner(), joined().kept()
     seen = desks.trials.get(owner, trial_id)
     material = desks.trials.material(owner, trial_id)
-    coming = _coming(material)
+    coming = runs_to_come(material)
     found = so_far(trial_id, seen.version) if material.batches else SoFar()
     page = _page(seen.document, coming, found, values=values or {}, trouble=trouble)
     scripts = ("readings.js", "waiting.js")
     return shown("trial.html", page, title=page.title, scripts=scripts, section="/kept", status=status)
-
-
-def _coming(material: "Material") -> NextRuns | None:
-    """The runs to come; None where the trial refers to what its readings lack, as its verdict then says."""
-    limits = joined().limits
-    work = partial(next_runs, material, limits)
-    try:
-        return joined().kept().runner.run(work, seconds=limits.analysis_seconds)
-    except BadInput:
-        return None
 
 
 def _page(

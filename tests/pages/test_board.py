@@ -133,6 +133,15 @@ def test_a_script_gets_nothing_anew_while_nothing_changed(client):
     assert client.get(of(trial), headers={"If-None-Match": first.headers["ETag"]}).status_code == 200
 
 
+def test_for_a_script_that_has_it_nothing_is_worked_out(client, monkeypatch):
+    trial, worked_out = new(client), []
+    monkeypatch.setattr(board, "runs_to_come", lambda _material: worked_out.append(1))
+    first = client.get(of(trial))
+    assert worked_out == [1]
+    assert client.get(of(trial), headers={"If-None-Match": first.headers["ETag"]}).status_code == 304
+    assert worked_out == [1]
+
+
 def test_without_javascript_the_page_loads_itself_again(client):
     text = client.get(of(new(client))).get_data(as_text=True)
     assert '<noscript><meta http-equiv="refresh" content="15"></noscript>' in text
