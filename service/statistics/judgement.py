@@ -8,7 +8,6 @@ from service.statistics.bell_reference import Store, bell_draws
 from service.statistics.fewest_rounds import fewest_rounds
 from service.statistics.known_noise import BELOW_ROUNDS
 from service.statistics.leader import LeaderAnswer, leader_answer
-from service.statistics.least_squares import fit
 from service.statistics.looks_taken import looks_taken
 from service.statistics.pair_look import adjusted_p, reference_for
 from service.statistics.pair_p_values import pair_p_values
@@ -30,6 +29,7 @@ from service.statistics.results import (
 from service.statistics.rounds_needed import Noise, rounds_needed
 from service.statistics.standing import StandingPairs, StandingTrial, standing_pairs, standing_trial
 from service.statistics.trial_looks import TrialLooks
+from service.statistics.trial_noise import trial_noise
 
 
 class _Found(NamedTuple):
@@ -64,22 +64,9 @@ def judge(
     looks = TrialLooks(scores, rule, store=store, known=known, repeats=repeats, competing=competing)
     pairs, trial = standing_pairs(looks), standing_trial(looks, competing)
     answer = leader_answer(looks, looks.rounds, competing)
-    noise = _noise(looks, known)
+    noise = trial_noise(looks)
     needed = _needed(looks, noise, trial, pairs, competing=competing)
     return _put_together(_Found(looks, answer, looks_taken(looks, competing), pairs, trial, noise, needed))
-
-
-def _noise(looks: TrialLooks, known: KnownNoise | None) -> Noise | None:
-    """Residual sum of squares and freedom of the elements joined; below 3 rounds with the known noise."""
-    members = looks.joined(looks.rounds)
-    if members.sum() < 2:
-        return None
-    fitted = fit(looks.scores[members])
-    squares, freedom = fitted.residual_ss, float(fitted.degrees_of_freedom)
-    if known and looks.rounds < BELOW_ROUNDS:
-        squares += known.sd**2 * known.degrees_of_freedom
-        freedom += known.degrees_of_freedom
-    return Noise(squares, freedom) if freedom > 0 else None
 
 
 def _needed(

@@ -5,12 +5,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.statistics.bell_reference import Store
-from service.statistics.known_noise import BELOW_ROUNDS
-from service.statistics.least_squares import fit
 from service.statistics.results import NEEDS_MORE_RUNS, Flags, Floats, KnownNoise, Repeats, Rule
-from service.statistics.rounds_needed import Noise, chances_settled, trials_of_a_chance
+from service.statistics.rounds_needed import chances_settled, trials_of_a_chance
 from service.statistics.standing import standing_trial
 from service.statistics.trial_looks import TrialLooks
+from service.statistics.trial_noise import trial_noise
 
 SETTLED, NO_NOISE, TOO_FEW_RUNS = "settled", "no noise", "too few runs"
 
@@ -47,27 +46,18 @@ def settling(
     """
     looks = TrialLooks(scores, rule, store=store, known=known, repeats=repeats, competing=competing)
     outcome = standing_trial(looks, competing).outcome
-    noise = _noise(scores, known)
-    why = None
     if outcome != NEEDS_MORE_RUNS:
-        why = SETTLED
-    elif not looks.joined(looks.rounds).all():
-        why = TOO_FEW_RUNS
-    elif not noise.degrees_of_freedom or noise.squares <= looks.setting.tol**2 * noise.degrees_of_freedom:
-        why = NO_NOISE
-    if why is not None:
-        return Settling(outcome, np.zeros(0), 0, why)
+        return _untold(outcome, SETTLED)
+    if not looks.joined(looks.rounds).all():
+        return _untold(outcome, TOO_FEW_RUNS)
+    noise = trial_noise(looks)
+    if noise is None or noise.squares <= looks.setting.tol**2 * noise.degrees_of_freedom:
+        return _untold(outcome, NO_NOISE)
     chances = chances_settled(
         scores, noise, competing=competing, margin=rule.margin, setting=looks.setting, rounds=rounds
     )
     return Settling(outcome, chances, trials_of_a_chance(len(scores), looks.rounds + rounds), None)
 
 
-def _noise(scores: Floats, known: KnownNoise | None) -> Noise:
-    """What the verdict takes for the noise: the residuals; below 3 rounds with the known noise."""
-    fitted = fit(scores)
-    squares, freedom = fitted.residual_ss, float(fitted.degrees_of_freedom)
-    if known and scores.shape[1] < BELOW_ROUNDS:
-        squares += known.sd**2 * known.degrees_of_freedom
-        freedom += known.degrees_of_freedom
-    return Noise(squares, freedom)
+def _untold(outcome: str, why: str) -> Settling:
+    return Settling(outcome, np.zeros(0), 0, why)

@@ -9,6 +9,7 @@ from scipy.special import stdtr, stdtrit
 
 from service.statistics.pair_statistics import is_quiet
 from service.statistics.results import Floats
+from service.statistics.satterthwaite import satterthwaite
 from service.statistics.ties import finite_array, tolerance
 
 FEWEST_TRIALS = 3
@@ -132,7 +133,7 @@ class _Line:
         chance = (1.0 + self.level) / 2
         between = self.between_sd * float(np.sqrt(np.square(weights).sum()))
         parts = np.square(weights) * self.squares
-        within, freedom = float(np.sqrt(parts.sum())), _satterthwaite(parts, self.freedoms)
+        within, freedom = float(np.sqrt(parts.sum())), satterthwaite(parts, self.freedoms)
         rounding = 2.0 * float(np.sqrt((np.square(weights) * self.floors).sum())) if self.quiet else 0.0
         by_rounds = 0.0 if freedom is None else float(stdtrit(freedom, chance)) * within
         reaches = {
@@ -197,9 +198,3 @@ def _slope_weights(x: Floats) -> Floats:
     """What each mean adds to the slope: (x_i - mean x) / S_xx."""
     from_mean = x - x.mean()
     return np.asarray(from_mean / np.square(from_mean).sum())
-
-
-def _satterthwaite(parts: Floats, freedoms: Floats) -> float | None:
-    """Degrees of freedom of a sum of variances, not rounded; None where all are 0."""
-    total = float(parts.sum())
-    return total**2 / float((np.square(parts) / freedoms).sum()) if total > 0.0 else None

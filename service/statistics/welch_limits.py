@@ -14,12 +14,14 @@ t-variable, Sankhya A 23, 359-378 (from memory).
 from dataclasses import dataclass
 from math import exp, log, sqrt
 
+import numpy as np
 from scipy.optimize import brentq
 from scipy.special import stdtrit
 from scipy.stats import t as student
 
 from service.statistics.pair_statistics import is_quiet, least_reach
 from service.statistics.results import Floats
+from service.statistics.satterthwaite import satterthwaite
 
 FEWEST_ROUNDS = 3
 FEWEST_SAMPLES = 3
@@ -42,9 +44,9 @@ class TwoNoises:
 
     @property
     def freedom(self) -> float:
-        """Satterthwaite's degrees of freedom, not rounded; only where something varies."""
-        pairs = zip(self.variances, self.freedoms, strict=True)
-        return float(sum(self.variances) ** 2 / sum(variance**2 / df for variance, df in pairs))
+        """Satterthwaite's degrees of freedom, not rounded; NaN where nothing varies."""
+        found = satterthwaite(np.array(self.variances), np.array(self.freedoms, dtype=float))
+        return float("nan") if found is None else found
 
     @property
     def few(self) -> bool:
