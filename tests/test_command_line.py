@@ -57,6 +57,19 @@ def test_help_imports_click_and_no_other_package():
     assert foreign == {"click", "service"}
 
 
+def test_a_usual_verdict_waits_for_no_library_that_it_can_do_without():
+    """Two large parts of scipy are needed by rare trials alone; they double the time of the command."""
+    code = (
+        "import sys; sys.argv[1:] = ['verdict', 'openapi/examples/wide.csv', '--unit', 'dBuV']\n"
+        "from service.__main__ import main\n"
+        "try: main()\n"
+        "finally: print(*{'.'.join(name.split('.')[:2]) for name in sys.modules}, file=sys.stderr)\n"
+    )
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert "scipy.special" in done.stderr.split()
+    assert not {"scipy.stats", "scipy.optimize"} & set(done.stderr.split())
+
+
 @pytest.mark.parametrize("name", ["wide.csv", "spreadsheet.csv", "readings.ndjson", "readings.xlsx"])
 def test_a_verdict_is_printed_with_no_server_running(folder, name):
     done = run("verdict", EXAMPLES / name, "--unit", "dBuV", folder=folder)

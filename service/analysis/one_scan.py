@@ -1,7 +1,6 @@
 """One round only: the totals a person wrote down, and what they are worth."""
 
 import numpy as np
-from scipy.optimize import brentq
 from scipy.special import ndtr
 
 from service.analysis.facts import Facts, number
@@ -30,6 +29,8 @@ def range_by_chance(elements: int, share: float = 0.95) -> float:
     """
     if elements < 2:
         raise ValueError("a range needs two values at least")
+    from scipy.optimize import brentq
+
     return float(brentq(lambda width: _share_within(width, elements) - share, 1e-3, 20.0, xtol=1e-13))
 
 

@@ -102,10 +102,11 @@ def _splits_evenly(rest: bytes, heading: Heading) -> bool:
     """
     if b'"' in rest or not rest or rest.startswith(BYTE_ORDER_MARK) or len(heading.names) == 1:
         return False
-    signs = np.frombuffer(rest, dtype=np.uint8)
-    starts = np.flatnonzero(np.concatenate(([True], signs[:-1] == ord("\n"))))
-    separators = np.add.reduceat(signs == ord(heading.sign), starts, dtype=np.int64)
-    return bool((separators == len(heading.names) - 1).all())
+    of_a_line = heading.sign.encode() * (len(heading.names) - 1) + b"\n"
+    signs = rest.translate(None, bytes(set(range(256)).difference(of_a_line)))
+    if not rest.endswith(b"\n"):
+        signs += b"\n"
+    return signs == of_a_line * (len(signs) // len(of_a_line))
 
 
 def _split_columns(rest: bytes, heading: Heading) -> tuple[list[Column], Codes]:

@@ -111,7 +111,10 @@ def verdict_report(
 
 
 def load_libraries() -> None:
-    """Import what a verdict needs, so that the first one does not wait for it."""
+    """Import what a verdict may need, so that the first one does not wait for it."""
+    import scipy.optimize
+    import scipy.stats  # noqa: F401 (loaded, not used)
+
     import reports.wording  # noqa: F401 (loaded, not used)
     import service.analysis
     import service.intake

@@ -6,6 +6,7 @@ few rounds, coarse meters and unequal noise; these references hold there. From t
 two patterns the larger counts, with its own level.
 """
 
+import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -22,7 +23,7 @@ from service.statistics.running_pairs import RunningPairs
 NOISY = 3.0  # times as noisy is the first element in the second pattern
 FOLLOW_ON_DRAWS = 4_000  # for simulated rounds to come
 _TIERS = ((1_000, 100_000), (10_000, 20_000))
-_CHUNK = 1_000  # draws worked on at once
+_READINGS = 50_000  # of a round worked on at once: the two threads hinder each other where parts are small
 _BLOCK = 40  # rounds worked on at once: bounds memory in long trials
 _PATTERNS = (0, 1)
 
@@ -103,20 +104,36 @@ def statistics_by_round(
 
     wanted: rounds from 2 on, rising; every draw goes through all rounds to the last of them.
     """
-    state: list[RunningPairs] = []
     last = wanted[-1] if wanted else 0
+    parts = _parts(draws, elements)
+    states = _states(elements, parts, kept=last > _BLOCK)
     for start in range(1, last + 1, _BLOCK):
         block = range(start, min(start + _BLOCK, last + 1))
         here = [number for number in wanted if number in block]
         largest, leader = np.empty((len(here), draws)), np.empty((len(here), draws))
         streams = [_stream(elements, number, pattern) for number in block]
-        for place, first in enumerate(range(0, draws, _CHUNK)):
-            chunk = slice(first, min(first + _CHUNK, draws))
+        for part, running in zip(parts, states, strict=True):
             if start == 1:
-                state.append(RunningPairs(elements, chunk.stop - chunk.start))
-            for row, squared in enumerate(_walk(state[place], streams, here, noisy=bool(pattern))):
-                largest[row, chunk], leader[row, chunk] = squared.max(axis=0), squared[0]
-        yield from zip(here, np.sqrt(largest), np.sqrt(leader), strict=True)
+                running.begin()
+            for row, squared in enumerate(_walk(running, streams, here, noisy=bool(pattern))):
+                largest[row, part], leader[row, part] = squared.max(axis=0), squared[0]
+        yield from zip(here, np.sqrt(largest, out=largest), np.sqrt(leader, out=leader), strict=True)
+
+
+def _parts(draws: int, elements: int) -> list[slice]:
+    """The draws in equal parts that are worked on one after the other."""
+    size = math.ceil(draws / math.ceil(draws * elements / _READINGS))
+    return [slice(first, min(first + size, draws)) for first in range(0, draws, size)]
+
+
+def _states(elements: int, parts: Sequence[slice], *, kept: bool) -> list[RunningPairs]:
+    """Running pairs for each part: of its own if kept from block to block, else shared by parts of a size."""
+    sizes = [part.stop - part.start for part in parts]
+    work = np.empty((2, elements * (elements - 1) // 2, sizes[0]))
+    if kept:
+        return [RunningPairs(elements, size, work[:, :, :size]) for size in sizes]
+    shared = {size: RunningPairs(elements, size, work[:, :, :size]) for size in set(sizes)}
+    return [shared[size] for size in sizes]
 
 
 def _stream(elements: int, number: int, pattern: int) -> Stream:
@@ -153,14 +170,14 @@ def _three_or_more(elements: int, rounds: int, plan: Plan, *, draws: int) -> Arr
         "critical": both[larger, rows, 0],
         "level": both[larger, rows, 1],
         "leader": both[:, :, 2].max(axis=0),
-        "maxima": np.sort(np.array(maxima), axis=1),
+        "maxima": np.array(maxima),
     }
 
 
 def _pattern_table(
     elements: int, rounds: int, plan: Plan, *, pattern: int, draws: int
 ) -> tuple[list[tuple[float, float, float]], Floats]:
-    """Per look (critical, level, leader's critical) of one pattern, and the maxima at the last round."""
+    """Per look (critical, level, leader's critical) of one pattern; and the last round's maxima, sorted."""
     pairs, leader = Boundary(draws), Boundary(draws)
     table, last = [], np.empty(0)
     wanted = [r for r in range(2, rounds + 1) if r == rounds or plan.is_look(elements, r)]
@@ -173,7 +190,7 @@ def _pattern_table(
             }
             critical, level = pairs.look(largest, **error)
             table.append((critical, level, leader.look(first, **error)[0]))
-    return table, last
+    return table, np.sort(last)
 
 
 def _two_elements(elements: int, rounds: int, plan: Plan, *, draws: int) -> Arrays:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
+from scipy.special import stdtrit
 
 from service.statistics.pair_statistics import pair_indices, ratio, squared_error
 from service.statistics.results import Flags, Floats, KnownNoise, Repeats
@@ -70,6 +70,8 @@ def known_look(
     Source: Tukey-Kramer; Kramer (1956), Biometrics 12, 307-310. The leader is charged half of alpha on each
     side, as a pair chosen by looking. Rounding: see pair_statistics.
     """
+    from scipy.stats import studentized_range
+
     first, second = pair_indices(len(members))
     counts = np.bincount(repeats.element, minlength=len(members)).astype(float)
     earlier = repeats.element[repeats.round < repeats.round.max()]
@@ -84,10 +86,10 @@ def known_look(
     return KnownLook(
         difference,
         error,
-        stats.studentized_range.sf(statistic * np.sqrt(2.0), elements, freedom),
+        studentized_range.sf(statistic * np.sqrt(2.0), elements, freedom),
         np.minimum(counts[first], counts[second]) > np.minimum(before[first], before[second]),
-        float(stats.studentized_range.ppf(1.0 - alpha, elements, freedom) / np.sqrt(2.0)),
-        float(stats.t.ppf(1.0 - alpha / 2.0, freedom)),
+        float(studentized_range.ppf(1.0 - alpha, elements, freedom) / np.sqrt(2.0)),
+        float(stdtrit(freedom, 1.0 - alpha / 2.0)),
     )
 
 

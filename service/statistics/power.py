@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
-from scipy.stats import t as student
+from scipy.special import stdtrit
 
 from service.statistics.bell_reference import BellReference, Store, bell_reference
 from service.statistics.intervals import reach
@@ -168,7 +168,7 @@ def _two(differences: Floats, reference: BellReference, floor: float) -> _Look:
     elif rounds <= _LISTED_UP_TO:
         low, high = _subset_ends(differences, order)
     else:
-        critical = float(student.ppf(1.0 - order / step_cells(rounds), rounds - 1))
+        critical = float(stdtrit(rounds - 1, 1.0 - order / step_cells(rounds)))
         ends = critical * np.sqrt(variance / rounds)
         low, high = mean - ends, mean + ends
     least = least_reach(is_quiet(variance, floor), floor)
@@ -209,6 +209,6 @@ def _known_look(values: list[Floats], design: Design) -> Iterator[_Look]:
     sd = ANOTHER_DAY * np.sqrt(squares / freedom)
     variance = np.maximum(2.0 * sd**2, design.rule.floor)
     error = np.sqrt(squared_error(variance, np.array(2.0 / rounds), floor=design.rule.floor))
-    ends = float(student.ppf(1.0 - design.rule.alpha / 4.0, freedom)) * error
+    ends = float(stdtrit(freedom, 1.0 - design.rule.alpha / 4.0)) * error
     difference = mean[0] - mean[others]
     yield _Look(rounds, difference - ends, difference + ends)

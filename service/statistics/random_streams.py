@@ -49,7 +49,8 @@ class Stream:
 
     def normals(self, draws: int, width: int) -> NDArray[np.float64]:
         """The next draws x width standard normal values: the normal quantile of the uniforms."""
-        return np.asarray(ndtri(self.uniforms(draws, width)))
+        values = self.uniforms(draws, width)
+        return np.asarray(ndtri(values, out=values))
 
 
 def word_orders(words: NDArray[np.uint64]) -> NDArray[np.intp]:
@@ -63,4 +64,7 @@ def word_orders(words: NDArray[np.uint64]) -> NDArray[np.intp]:
 
 def uniform(words: NDArray[np.uint64]) -> NDArray[np.float64]:
     """Map raw words to values above 0 and, but for one word in 2^53, below 1; any shape."""
-    return ((words >> np.uint64(11)).astype(np.float64) + 0.5) * 2.0**-53
+    values = (words >> np.uint64(11)).astype(np.float64)
+    values += 0.5
+    values *= 2.0**-53
+    return values

@@ -3,8 +3,7 @@
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import gammaincinv
-from scipy.stats import t as student
+from scipy.special import gammaincinv, stdtrit
 
 from service.statistics.known_noise import ANOTHER_DAY
 from service.statistics.pair_statistics import squared_error
@@ -39,7 +38,7 @@ def detectable_after_remounts(
     floor = design.rule.floor
     variance = np.maximum(2.0 * (ANOTHER_DAY * sd) ** 2, floor)
     error = np.sqrt(squared_error(variance, np.array(2.0 / rounds), floor=floor))
-    critical = float(student.ppf(1.0 - design.rule.alpha / 4.0, freedom))
+    critical = float(stdtrit(freedom, 1.0 - design.rule.alpha / 4.0))
     wanted = (critical * error - (means[0] - means[1 : design.competing])).max(axis=0)
     return float(np.sort(wanted)[int(np.ceil(chance * TRIALS)) - 1])
 

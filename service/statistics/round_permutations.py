@@ -14,6 +14,7 @@ from service.statistics.random_streams import Purpose, Stream, word_orders
 
 DRAWS = 19_999
 ENUMERATED_UP_TO = 20_000
+_AT_ONCE = 1_000  # draws: larger arrays leave the cache
 
 
 def square_sum(values: NDArray[np.int64]) -> int:
@@ -46,10 +47,12 @@ def drawn_share(values: NDArray[np.int64], *, seed: int, purpose: Purpose) -> fl
     Adding the observed one keeps the test's level (Phipson and Smyth 2010, Permutation p-values should
     never be zero, Statistical Applications in Genetics and Molecular Biology 9, article 39).
     """
-    elements = values.shape[0]
-    totals = np.zeros((DRAWS, elements), dtype=np.int64)
-    for number, held in enumerate(values.T, start=1):
-        words = Stream(seed, purpose, elements=elements, round_number=number).words(DRAWS, elements)
-        totals += held[word_orders(words)]
-    reached = np.square(totals).sum(axis=1) >= square_sum(values)
-    return (1 + int(np.sum(reached))) / (1 + DRAWS)
+    elements, rounds = values.shape
+    streams = [Stream(seed, purpose, elements=elements, round_number=r + 1) for r in range(rounds)]
+    reached = 0
+    for start in range(0, DRAWS, _AT_ONCE):
+        totals = np.zeros((min(_AT_ONCE, DRAWS - start), elements), dtype=np.int64)
+        for stream, held in zip(streams, values.T, strict=True):
+            totals += held[word_orders(stream.words(*totals.shape))]
+        reached += int(np.sum(np.square(totals).sum(axis=1) >= square_sum(values)))
+    return (1 + reached) / (1 + DRAWS)

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import gammaincinv, ndtri
-from scipy.stats import t as student
+from scipy.special import gammaincinv, ndtri, stdtrit
 
 from service.statistics.bell_reference import FOLLOW_ON_DRAWS, BellReference, bell_reference
 from service.statistics.intervals import inside_and_away, reach
@@ -174,7 +173,7 @@ def _criticals(running: RunningFit, number: int, asking: _Asking) -> tuple[Float
         rounds = int(running.shared[0, 0])
         found = asking.reference.at(rounds)
         share = 2.0 * (found.order or 0) / step_cells(rounds) if found else 0.0
-        value = float(student.ppf(1.0 - share / 2.0, rounds - 1)) if share else np.inf
+        value = float(stdtrit(rounds - 1, 1.0 - share / 2.0)) if share else np.inf
         return np.array([[value]]), np.array([[value]])
     runs = np.isfinite(asking.scores).sum(axis=1) + number - asking.scores.shape[1]
     fewer = np.minimum(runs[running.first], runs[running.second])

@@ -3,8 +3,7 @@
 from typing import NamedTuple
 
 import numpy as np
-from scipy.special import gammaincinv, ndtri
-from scipy.stats import t as student
+from scipy.special import gammaincinv, ndtri, stdtrit
 
 from service.statistics.bell_reference import FOLLOW_ON_DRAWS, Store, bell_reference
 from service.statistics.looks import Plan, step_cells
@@ -84,7 +83,7 @@ def _continuation(differences: Floats, rule: Rule) -> tuple[Floats, Floats]:
 
 def _decided(mean: Floats, squares: Floats, number: int, *, share: float, rule: Rule) -> Flags:
     variance = np.maximum(squares - number * mean**2, 0.0) / (number - 1)
-    reach = student.ppf(1.0 - share, number - 1) * np.sqrt(variance / number)
+    reach = stdtrit(number - 1, 1.0 - share) * np.sqrt(variance / number)
     reach = np.maximum(reach, least_reach(is_quiet(variance, rule.floor), rule.floor))
     return np.asarray((mean - reach > -rule.margin) | (mean + reach < -rule.margin))
 

@@ -7,13 +7,13 @@ from service.statistics.pair_statistics import pair_indices, ratio, squared_erro
 from service.statistics.results import Flags, Floats
 
 
-def pair_differences(values: Floats) -> Floats:
+def pair_differences(values: Floats, out: Floats | None = None) -> Floats:
     """First less second of every pair in the order of `pair_indices`: from (elements, draws), (pairs, draws).
 
     Element by element, since rows picked by their indices would be copied first, at several times the cost.
     """
     elements, draws = values.shape
-    differences = np.empty((elements * (elements - 1) // 2, draws))
+    differences = np.empty((elements * (elements - 1) // 2, draws)) if out is None else out
     start = 0
     for element in range(elements - 1):
         end = start + elements - 1 - element
@@ -27,19 +27,30 @@ class RunningPairs:
 
     The pooled variance of a difference is the mean of the pairs' own variances, since the squared
     deviations of all pairs add up to K times the residual sum of squares.
+
+    work: room for what is worked out on the way, shape (2, pairs, draws), which several may share in turn.
     """
 
-    def __init__(self, elements: int, draws: int):
-        self.totals = np.zeros((elements, draws))
-        self.squares = np.zeros((elements * (elements - 1) // 2, draws))
+    def __init__(self, elements: int, draws: int, work: Floats | None = None):
+        pairs = elements * (elements - 1) // 2
+        self._work = np.empty((2, pairs, draws)) if work is None else work
+        self.totals = np.empty((elements, draws))
+        self.squares = np.empty((pairs, draws))
+        self.rounds = 0
+
+    def begin(self) -> None:
+        """Forget all rounds."""
         self.rounds = 0
 
     def add(self, values: Floats) -> None:
         """Add one round: values (elements, draws)."""
-        differences = pair_differences(values)
-        np.multiply(differences, differences, out=differences)
-        self.squares += differences
-        self.totals += values
+        differences = pair_differences(values, self._work[0] if self.rounds else self.squares)
+        differences *= differences
+        if self.rounds:
+            self.squares += differences
+            self.totals += values
+        else:
+            self.totals[:] = values
         self.rounds += 1
 
     def largest(self, *, floor: float) -> Floats:
@@ -47,21 +58,25 @@ class RunningPairs:
         return np.asarray(np.sqrt(self.squared_statistics(floor=floor).max(axis=0)))
 
     def squared_statistics(self, *, floor: float) -> Floats:
-        """The square of T, of every pair and draw, shape (pairs, draws)."""
-        sums = pair_differences(self.totals)
-        np.multiply(sums, sums, out=sums)
-        variance = sums / -self.rounds
+        """The square of T, of every pair and draw, shape (pairs, draws), good until the next call."""
+        sums = pair_differences(self.totals, self._work[0])
+        sums *= sums
+        variance = np.divide(sums, -self.rounds, out=self._work[1])
         variance += self.squares
-        np.maximum(variance, 0.0, out=variance)
+        np.maximum(variance, np.zeros(variance.shape[1]), out=variance)  # numpy is slower with one number
         variance /= self.rounds - 1
-        np.maximum(variance, variance.mean(axis=0), out=variance)
+        pooled = variance.mean(axis=0)
+        np.maximum(variance, pooled, out=variance)
         if floor > 0:
             np.maximum(variance, floor, out=variance)
             variance = squared_error(variance, np.array(2.0 / self.rounds), floor=floor)
             variance *= self.rounds**2
         else:
             variance *= self.rounds
-        return ratio(sums, variance)
+        if not pooled.all():
+            return ratio(sums, variance)
+        sums /= variance
+        return sums
 
 
 class RunningFit:

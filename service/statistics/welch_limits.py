@@ -15,9 +15,7 @@ from dataclasses import dataclass
 from math import exp, log, sqrt
 
 import numpy as np
-from scipy.optimize import brentq
-from scipy.special import stdtrit
-from scipy.stats import t as student
+from scipy.special import stdtr, stdtrit
 
 from service.statistics.pair_statistics import is_quiet, least_reach
 from service.statistics.results import Floats
@@ -61,7 +59,7 @@ class TwoNoises:
         if not self.error:
             return 0.0
         if not self.few:
-            return float(student.ppf(1.0 - alpha, self.freedom)) * self.error
+            return float(stdtrit(self.freedom, 1.0 - alpha)) * self.error
         pairs = zip(self.variances, self.freedoms, strict=True)
         return sqrt(sum(float(stdtrit(df, alpha)) ** 2 * variance for variance, df in pairs))
 
@@ -70,11 +68,13 @@ class TwoNoises:
         if not self.error:
             return float(distance <= 0.0)
         if not self.few:
-            return float(student.sf(distance / self.error, self.freedom))
+            return float(stdtr(self.freedom, -distance / self.error))
         if distance < 0.0:
             return 1.0 - self.beyond(-distance)
         if distance >= self.reach(_SMALLEST_P):
             return 0.0
+        from scipy.optimize import brentq
+
         exponent = brentq(
             lambda at: self.reach(exp(at)) - distance, log(_SMALLEST_P), log(_HALF), maxiter=500
         )

@@ -4,8 +4,6 @@
 Unseen: they are computed too.
 
 python -m tests.benchmarks.verdict_speed
-
-python -m tests.benchmarks.verdict_speed
 """
 
 from collections.abc import Iterator

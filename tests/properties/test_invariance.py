@@ -116,7 +116,7 @@ def test_sizes_of_batches_do_not_matter(monkeypatch, size):
     )
     whole = analysed(rows, names)
     monkeypatch.setattr("service.statistics.shuffled_maximum._CHUNK", max(size, 40))
-    monkeypatch.setattr("service.statistics.bell_reference._CHUNK", max(size, 40) * 20)
+    monkeypatch.setattr("service.statistics.bell_reference._READINGS", max(size, 40) * 60)
     made = trial_of_rows(rows, meter=METER, elements=[{"id": name} for name in names])
     assert json.dumps(analyse(made.trial, made.readings, store=MemoryStore())) == json.dumps(whole)
 

@@ -58,7 +58,7 @@ def test_a_longer_trial_repeats_the_looks_of_its_first_rounds():
 def test_blocks_of_rounds_change_nothing(monkeypatch):
     whole_walk = bell_reference(3, 9, EVERY, store=MemoryStore(), draws=2_000)
     monkeypatch.setattr("service.statistics.bell_reference._BLOCK", 4)
-    monkeypatch.setattr("service.statistics.bell_reference._CHUNK", 300)
+    monkeypatch.setattr("service.statistics.bell_reference._READINGS", 900)
     in_blocks = bell_reference(3, 9, EVERY, store=MemoryStore(), draws=2_000)
     assert in_blocks.looks == whole_walk.looks
     assert np.array_equal(in_blocks.maxima, whole_walk.maxima)
