@@ -8,6 +8,7 @@ import pytest
 import reports
 from tests.reports import sample_documents as samples
 from tests.reports import sample_metal
+from tests.reports.made_once import made_once
 from tests.reports.pdf_text import pages_of
 
 MAKERS = {
@@ -34,10 +35,18 @@ def quiet_renderer(caplog):
     assert said == []
 
 
+@pytest.fixture(autouse=True, scope="session")
+def shared_reports(tmp_path_factory, worker_id):
+    """The folder of reports that the test processes of a run share."""
+    if worker_id != "master":
+        made_once.folder = tmp_path_factory.getbasetemp().parent / "reports"
+        made_once.folder.mkdir(exist_ok=True)
+
+
 @cache
 def rendered(name: str, form: str) -> bytes:
-    """The report of a sample, rendered once a session."""
-    return reports.render(MAKERS[name](), form)
+    """The report of a sample, rendered once a run of all tests."""
+    return made_once("sample", name, form, make=lambda: reports.render(MAKERS[name](), form))
 
 
 @pytest.fixture(params=list(MAKERS))

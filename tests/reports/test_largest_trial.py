@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 from functools import cache
 
 import pikepdf
@@ -12,6 +13,7 @@ from reports.html import MOST_BYTES
 from reports.pdf import SHORT
 from service.settings import Limits
 from tests.reports import sample_documents as samples
+from tests.reports.made_once import made_once
 from tests.reports.pdf_text import pages_of
 from tests.reports.plain import visible
 from tests.reports.sample_parts import trial_document
@@ -24,8 +26,7 @@ MOST_PAGES, MOST_PDF, MOST_ROWS_OF_A_SHEET = 30, 2_000_000, 1_048_576
 TOLD = "all of it stands in the CSV form"
 
 
-@pytest.fixture(scope="module")
-def largest() -> samples.Document:
+def made() -> samples.Document:
     names = [f"element-{number}" for number in range(ELEMENTS)]
     trial = trial_document(elements=names, channels=CHANNELS, reference=None)
     for entry in trial["elements"]:
@@ -35,8 +36,13 @@ def largest() -> samples.Document:
 
 
 @pytest.fixture(scope="module")
+def largest() -> samples.Document:
+    return json.loads(made_once("largest", make=lambda: json.dumps(made()).encode()))
+
+
+@pytest.fixture(scope="module")
 def form_of(largest):
-    return cache(lambda form: reports.render(largest, form))
+    return cache(lambda form: made_once("largest", form, make=lambda: reports.render(largest, form)))
 
 
 def test_the_trial_is_at_every_limit(largest):

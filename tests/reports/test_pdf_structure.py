@@ -12,6 +12,7 @@ import pytest
 from reports.checks import render_check
 from reports.plans import render_plan
 from tests.reports.conftest import rendered
+from tests.reports.made_once import made_once
 from tests.reports.pdf_text import pages_of
 from tests.reports.test_design_check_forms import document as check_document
 from tests.reports.test_plans import made as plan_document
@@ -27,7 +28,7 @@ WITH_TABLES = ("report", "report of one scan", "design check")
 
 @cache
 def made(name: str) -> bytes:
-    return MADE[name]()
+    return made_once("structure", name, make=MADE[name])
 
 
 @pytest.fixture(params=list(MADE))
