@@ -7,8 +7,10 @@ from typing import Final
 
 from reports import charts
 from reports.document import Document, without_isolates
+from reports.language import say
 from reports.view import card
 from reports.wording.speech import speech_of
+from reports.wording.vocabulary import OUTCOMES
 
 WIDTHS: Final = {"wide": 320.0, "square": 180.0}
 
@@ -19,5 +21,5 @@ def render(document: Document, *, shape: str = "wide") -> bytes:
         raise ValueError(f"shape {shape!r} is not known; there are {', '.join(WIDTHS)}")
     speech = speech_of(document)
     verdict = speech.verdict
-    told = without_isolates(f"{verdict['outcome']}: {verdict['statement']}")
+    told = without_isolates(f"{say(OUTCOMES[verdict['outcome']])}: {verdict['statement']}")
     return charts.png(card.picture(speech, shape), width=WIDTHS[shape], description=told)

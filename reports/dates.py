@@ -1,26 +1,28 @@
-"""Days as a report writes them, in UTC, in the order of the locale."""
+"""Days as a report writes them, in UTC, in the order of the locale and with the months of its language."""
 
 from datetime import UTC, date, datetime
 
 from reports import document as doc
+from reports.language import marked, say
 from reports.locales import spoken
 
 _MONTHS = (
-    *("January", "February", "March", "April", "May", "June"),
-    *("July", "August", "September", "October", "November", "December"),
+    *(marked("January"), marked("February"), marked("March"), marked("April"), marked("May"), marked("June")),
+    *(marked("July"), marked("August"), marked("September")),
+    *(marked("October"), marked("November"), marked("December")),
 )
 
 
 def scanned(found: doc.Entry) -> str:
     """From which day to which the readings of a document's provenance were taken."""
     if not found["first_at"] or not found["last_at"]:
-        return "not given: the readings carry no times"
+        return say("not given: the readings carry no times")
     first, last = _date(found["first_at"]), _date(found["last_at"])
     if first == last:
         return _written(spoken().day, first)
     if (first.year, first.month) == (last.year, last.month):
         return _written(spoken().days, first, last.day)
-    return f"{_written(spoken().day, first)} to {_written(spoken().day, last)}"
+    return say("{first} to {last}", first=_written(spoken().day, first), last=_written(spoken().day, last))
 
 
 def day(moment: str | None) -> str:
@@ -33,4 +35,4 @@ def _date(moment: str) -> date:
 
 
 def _written(pattern: str, first: date, last: int = 0) -> str:
-    return pattern.format(day=first.day, month=_MONTHS[first.month - 1], year=first.year, last=last)
+    return pattern.format(day=first.day, month=say(_MONTHS[first.month - 1]), year=first.year, last=last)

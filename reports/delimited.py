@@ -3,8 +3,11 @@
 Every line begins with the name of its table, and the first line of a table holds its headings, so that a
 spreadsheet's filter on the first column shows one table with its headings, and a program takes one apart by
 that column. All lines have the same number of fields; those that a table does not use are empty. UTF-8 with
-the mark by which spreadsheets know it; a point as decimal mark and a comma between fields, whatever the
-locale.
+the mark by which spreadsheets know it.
+
+Whatever the locale, programs find the same: a point as decimal mark, a comma between fields, English names of
+tables and columns, English codes and outcomes, "yes" and "no". Only whole sentences are in the spoken
+language: those of the table of sentences, the messages of the cautions, and what the unit is not.
 """
 
 import csv

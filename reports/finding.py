@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from reports.language import say
 from reports.page import Frame
 from reports.view.model import Figure, Section, Table
 
@@ -33,7 +34,7 @@ class Finding:
     @property
     def end(self) -> str:
         """The last line."""
-        return f"End of report {self.code}"
+        return say("End of report {report}", report=self.code)
 
 
 def html(report: Finding, *, paper: str | None) -> bytes:
@@ -55,7 +56,7 @@ def ending_as_markdown(report: Finding) -> Iterator[str]:
     from reports.markdown import escaped, section
 
     yield ""
-    facts = ((report.named, report.code), ("Scans", report.scanned), ("Issued", report.issued))
+    facts = ((report.named, report.code), (say("Scans"), report.scanned), (say("Issued"), report.issued))
     yield from (f"- {term}: {escaped(text)}" for term, text in facts)
     for part in report.sections:
         yield from section(part)
@@ -68,7 +69,7 @@ def ending_as_text(report: Finding) -> Iterator[str]:
         yield from ("", part.title)
         yield from (f"- {note.severity}: {note.title}. {note.message}" for note in part.notes)
         yield from (f"- {item}" for listing in part.lists for item in listing.items)
-    yield from ("", f"{report.code}; scans {report.scanned}")
+    yield from ("", say("{report}; scans {days}", report=report.code, days=report.scanned))
 
 
 def _frame(report: Finding) -> Frame:

@@ -1,9 +1,9 @@
-"""How a place writes numbers and dates, and on what paper it prints; the words are English in all of them.
+"""How a place writes numbers and dates, on what paper it prints, and which language it speaks.
 
 The locale of a report holds while it is made: `speaking` sets it for the present context, `reports.numerals`
-and `reports.dates` ask `spoken`. Source of marks and order of dates: Unicode CLDR (the tests hold them
-against it); thousands in en-GB are set apart by a narrow space, as the SI Brochure has it (9th edition,
-5.4.4, from memory).
+and `reports.dates` ask `spoken`, and so does `reports.language` for the words. Source of marks and order of
+dates: Unicode CLDR (the tests hold them against it); thousands in en-GB are set apart by a narrow space, as
+the SI Brochure has it (9th edition, 5.4.4, from memory).
 """
 
 from collections.abc import Iterator, Mapping
@@ -15,7 +15,10 @@ from typing import Final
 
 @dataclass(frozen=True)
 class Locale:
-    """decimal and group: the marks within a number. day and days: a date, and two days of one month."""
+    """language: its tag (BCP 47). decimal and group: the marks within a number.
+
+    day and days: the patterns of a date and of two days of one month, with the words that stand between.
+    """
 
     language: str
     decimal: str

@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 
 from reports.charts.pictures import Picture
 from reports.document import Document
+from reports.language import say
 from reports.view import report_view
 from reports.view.model import Answer, Bounds, Image, Report, Section, Table
 
 BOUNDS = Bounds(rows=100, columns=16, picture_rows=60, picture_columns=12, channels=60)
 MOST_BYTES = 1_000_000
-CUT = "\n\nCut here: the rest stands in the other forms of this report.\n"
 _SIGNS = re.compile(r"([\\`*_\[\]|~#$])")
 _ENTITIES = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;", "@": "&#64;"})
 _LINKS = re.compile(r"(?i)(www)(\.)|(:)(//)")
@@ -30,8 +30,9 @@ def written(lines: Iterator[str]) -> bytes:
     text = ("\n".join(lines) + "\n").encode("utf-8")
     if len(text) <= MOST_BYTES:
         return text
-    whole_lines = text[: MOST_BYTES - len(CUT)].rpartition(b"\n")[0]
-    return whole_lines + CUT.encode("utf-8")
+    cut = say("Cut here: the rest stands in the other forms of this report.")
+    end = f"\n\n{cut}\n".encode()
+    return text[: MOST_BYTES - len(end)].rpartition(b"\n")[0] + end
 
 
 def escaped(text: str) -> str:
@@ -75,11 +76,19 @@ def _report(report: Report) -> Iterator[str]:
     yield from ("", f"**{escaped(report.answer.statement)}**")
     yield from _answer(report.answer)
     yield ""
-    facts = (("Report", report.report_id), ("Scans", report.scanned), ("Issued", report.issued))
-    yield from (f"- {term}: {escaped(text)}" for term, text in (*facts, ("Tried", report.taken)))
+    yield from (f"- {term}: {escaped(text)}" for term, text in _facts(report))
     for part in report.sections:
         yield from section(part)
     yield from ("", escaped(report.end))
+
+
+def _facts(report: Report) -> tuple[tuple[str, str], ...]:
+    return (
+        (say("Report"), report.report_id),
+        (say("Scans"), report.scanned),
+        (say("Issued"), report.issued),
+        (say("Tried"), report.taken),
+    )
 
 
 def _answer(answer: Answer) -> Iterator[str]:
@@ -88,9 +97,9 @@ def _answer(answer: Answer) -> Iterator[str]:
         yield from ("", f"{escaped(scan.title)} {escaped(scan.statement)}")
     for one in answer.tables:
         yield from table(one)
-    yield from ("", "### What this trial does not show", "")
+    yield from ("", "### " + say("What this trial does not show"), "")
     yield from (f"- {escaped(limit)}" for limit in answer.limits)
-    yield from ("", "### What to do next", "")
+    yield from ("", "### " + say("What to do next"), "")
     yield from (f"{place}. {escaped(step)}" for place, step in enumerate(answer.steps, start=1))
 
 

@@ -2,13 +2,14 @@
 
 An estimate is rounded to the place of the second significant digit of its uncertainty, and only here, at the
 very end: outcomes were reached on unrounded numbers. Source: ISO/IEC Guide 98-3 (GUM) 7.2.6, from memory.
-The marks within a number are those of the locale (see `reports.locales`).
+The marks within a number are those of the locale (see `reports.locales`), the words those of its language.
 Ties go to the even digit, on the shortest decimal that reads back as the same float.
 """
 
 import math
 from decimal import ROUND_HALF_EVEN, Decimal
 
+from reports.language import say, say_number
 from reports.locales import spoken
 
 MINUS = "\N{MINUS SIGN}"
@@ -65,7 +66,7 @@ def between(low: float | None, high: float | None) -> str:
     if low is None or high is None:
         return ""
     width = half_width(low, high)
-    return f"{estimate(low, width)} to {estimate(high, width)}"
+    return say("{low} to {high}", low=estimate(low, width), high=estimate(high, width))
 
 
 def plain(value: float) -> str:
@@ -105,7 +106,7 @@ def in_a_hundred(share: float) -> str:
 
 def in_a_thousand(share: float) -> str:
     """A share as a whole number of cases in a thousand: 0.0168 is "17"; "under 1" where it is less."""
-    return "under 1" if 0 < share < 0.0005 else fixed(share * 1000, 0)
+    return say("under 1") if 0 < share < 0.0005 else fixed(share * 1000, 0)
 
 
 def per_cent(share: float) -> str:
@@ -114,20 +115,26 @@ def per_cent(share: float) -> str:
 
 
 def duration(hours: float) -> str:
-    """A time on site, as coarse as anybody plans it: "about 40 minutes", "about 3.5 hours"; never too short.
+    """A time on site, as coarse as anybody plans it: "about 40 minutes", "about 3.5 hours"."""
+    return say("about {time}", time=time(hours))
+
+
+def time(hours: float) -> str:
+    """The same without "about", where that is said before; never too short.
 
     Up to five minutes, half hours and, from ten on, whole hours.
     """
     if hours <= 55 / 60 + _NOTHING:
-        return f"about {max(5, 5 * math.ceil(hours * 12 - _NOTHING))} minutes"
+        minutes = max(5, 5 * math.ceil(hours * 12 - _NOTHING))
+        return say_number("{number} minute", "{number} minutes", minutes, number=minutes)
     rounded = math.ceil(hours * 2 - _NOTHING) / 2 if hours < 10 else float(math.ceil(hours - _NOTHING))
-    return f"about {plain(rounded)} {'hour' if rounded == 1 else 'hours'}"
+    return say_number("{number} hour", "{number} hours", rounded, number=plain(rounded))
 
 
 def number_of(number: float, one: str, many: str) -> str:
-    """A count with its noun: "1 round", "6 rounds"."""
+    """A count with its noun: "1 round", "6 rounds". The noun is said here, by the plurals of the language."""
     text = count(number)
-    return f"{text} {one if text == '1' else many}"
+    return f"{text} {say_number(one, many, 1 if text == '1' else number)}"
 
 
 def _typographic(text: str) -> str:

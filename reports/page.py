@@ -5,6 +5,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from reports.language import say
 from reports.locales import spoken
 
 if TYPE_CHECKING:
@@ -30,17 +31,19 @@ class Frame:
     end: str
     identifier: str
     moments: tuple[str, ...] = ()
-    places: tuple[str, ...] = ("Page 1 of 1",)
+    places: tuple[str, ...] = field(default_factory=lambda: (say("Page 1 of 1"),))
     language: str = field(default_factory=lambda: spoken().language)
 
 
 @cache
 def environment() -> "Environment":
-    """The templates; every value they place is escaped, whatever the form."""
+    """The templates; `_` says their own words, and every value they place is escaped."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     loader = FileSystemLoader(_HERE / "templates")
-    return Environment(loader=loader, autoescape=True, undefined=StrictUndefined, auto_reload=False)
+    made = Environment(loader=loader, autoescape=True, undefined=StrictUndefined, auto_reload=False)
+    made.globals["_"] = say
+    return made
 
 
 def filled(frame: Frame, **placed: object) -> str:

@@ -6,6 +6,7 @@ but this package's own files, the font files, and what stands in the page itself
 """
 
 import os
+import re
 import threading
 from base64 import b64encode
 from collections.abc import Iterator
@@ -18,6 +19,7 @@ from urllib.parse import unquote, urlsplit
 from reports import charts, fonts, page
 from reports.charts.pictures import Picture
 from reports.document import FIRST_STRONG_ISOLATE, Document
+from reports.language import say
 from reports.page import Frame
 from reports.view import report_frame, report_view
 from reports.view.model import Bounds, Image
@@ -31,6 +33,8 @@ NO_PANGO: Final = (
     "PDF reports need the pango library, which is not installed here: "
     "apt-get install -y --no-install-recommends libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
 )
+_COUNTERS: Final = {"{number}": "counter(page)", "{pages}": "counter(pages)"}
+_COUNTER: Final = re.compile(f"({'|'.join(map(re.escape, _COUNTERS))})")
 _HERE: Final = Path(__file__).parent
 _clock = threading.Lock()
 
@@ -55,9 +59,20 @@ def laid_out(frame: Frame, *, paper: str | None, sheets: tuple[str, ...] = (), *
     `sheets` are further style sheets, `content` is what its template places. Raises what `render` raises.
     """
     own = page.style("palette", "both", "print", *sheets)
-    style = f"{fonts.face_rules()}\n{own}\n{page.paper_rule(paper)}"
+    style = f"{fonts.face_rules()}\n{own}\n{_numbered()}\n{page.paper_rule(paper)}"
     text = page.filled(frame, running=shortened(frame.heading), policies=(), styles=(), places=(), **content)
     return written(text, style=style, identifier=frame.identifier.encode("utf-8"))
+
+
+def _numbered() -> str:
+    """CSS that numbers the pages in the spoken language, as they are laid out."""
+    said = say("page {number} of {pages}", number="{number}", pages="{pages}")
+    parts = [_COUNTERS.get(part) or _quoted(part) for part in _COUNTER.split(said) if part]
+    return f"@page {{ @bottom-right {{ content: {' '.join(parts)} }} }}"
+
+
+def _quoted(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
 def _bounds(document: Document) -> Bounds:

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from typing import Final
 
 from reports.document import Entry
+from reports.language import marked
 
-SEVERITIES: Final = {"stop": "Stop", "warning": "Warning", "note": "Note"}
-"""What each is called, the gravest first."""
+SEVERITIES: Final = {"stop": marked("Stop"), "warning": marked("Warning"), "note": marked("Note")}
+"""What each is called, the gravest first; `say`d where it is shown."""
 _GRAVEST_FIRST: Final = tuple(SEVERITIES)
 
 

@@ -5,6 +5,7 @@ from typing import Final
 from reports import document as doc
 from reports import numerals
 from reports.document import Document
+from reports.language import say
 from reports.view import ranking
 from reports.wording import next_steps
 from reports.wording.speech import Speech, speech_of
@@ -34,7 +35,7 @@ def terminal_lines(document: Document) -> tuple[str, ...]:
         *_one_scan(speech),
         *("", _heading(speech), *_ranking(speech)),
         *("", speech.verdict["reception_statement"]),
-        *("", "What to do next", *steps),
+        *("", say("What to do next"), *steps),
     ]
     return tuple(plain(line) for line in lines)
 
@@ -52,8 +53,12 @@ def _one_scan(speech: Speech) -> list[str]:
 def _heading(speech: Speech) -> str:
     level = numerals.per_cent(speech.trial["confidence"])
     bounded = any(entry["score_interval"] for entry in speech.document["elements"])
-    distances = f"distances with {level} intervals" if bounded else "no intervals can be given yet"
-    return f"Ranking by average reading ({speech.unit.level}); {distances}"
+    unit = speech.unit.level
+    if not bounded:
+        return say("Ranking by average reading ({unit}); no intervals can be given yet", unit=unit)
+    return say(
+        "Ranking by average reading ({unit}); distances with {level} intervals", unit=unit, level=level
+    )
 
 
 def _ranking(speech: Speech) -> list[str]:
@@ -70,5 +75,6 @@ def _row(speech: Speech, entry: doc.Entry) -> tuple[str, str, str, str]:
     place = f"{entry['place']}." if entry["place"] is not None else "-"
     behind = ranking.behind(speech, entry)
     words = ranking.standing(speech, entry)
-    said = f"{words}, by {behind}" if behind and entry["role"] == "competes" else words
+    behind_it = bool(behind) and entry["role"] == "competes"
+    said = say("{standing}, by {distance}", standing=words, distance=behind) if behind_it else words
     return place, speech.label(entry["id"]), ranking.score(speech, entry["score"]) or "-", said

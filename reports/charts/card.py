@@ -15,13 +15,15 @@ from reports.charts.pictures import Bar, Card
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-OUTCOME: Final = 40.0  # points, as the four below
+OUTCOME: Final = 40.0  # points, as the four below; less where an outcome takes more room
+BOLD: Final = 1.12  # how much wider bold letters are, at most
 STATEMENT: Final = (19.0, 17.0, 15.0, 13.0)
 NAME: Final = 13.0
 FACT: Final = 11.2
 FOOT: Final = 10.5
 HEIGHT: Final = 180.0
 EDGE: Final = 10.0
+SAYS: Final = 0.6  # of the width of the intervals, at most
 RULE: Final = 14.0  # from the lower edge
 HATCHED: Final = 2.6  # millimetres between two lines of the band
 LEADING: Final = 0.47  # millimetres from line to line, for each point of size
@@ -49,7 +51,7 @@ def draw(picture: Card, width: float) -> Canvas:
     frame, canvas = _FRAMES[picture.shape], Canvas(width, HEIGHT)
     _block(canvas)
     canvas.write(EDGE, 11.5, fitted(picture.title, width - 2 * EDGE, NAME), size=NAME, color=palette.QUIET)
-    canvas.write(EDGE, 25.0, picture.outcome, size=OUTCOME, weight="bold")
+    canvas.write(EDGE, 25.0, picture.outcome, size=_outcome_size(picture, frame.right - EDGE), weight="bold")
     _statement(canvas, picture, frame)
     _facts(canvas, picture, frame)
     _foot(canvas, picture)
@@ -59,6 +61,12 @@ def draw(picture: Card, width: float) -> Canvas:
         left, top, right, _ = frame.intervals
         _lines(canvas, broken(picture.no_bars, right - left, FACT), at=(left, top + 12.0), size=FACT)
     return canvas
+
+
+def _outcome_size(picture: Card, room: float) -> float:
+    """The size that leaves room for the longest of the outcomes in the spoken language."""
+    longest = max(width_of(text, OUTCOME) for text in (picture.outcome, picture.widest))
+    return OUTCOME * min(1.0, room / (BOLD * longest))
 
 
 def _block(canvas: Canvas) -> None:
@@ -121,12 +129,14 @@ def _intervals(canvas: Canvas, picture: Card, edges: tuple[float, float, float, 
     patch = {"facecolor": palette.PAPER, "edgecolor": "none", "pad": 1.0}
     for place, bar in enumerate(picture.bars):
         y = start + row * place + 3.2
-        room = right - left - width_of(bar.says, FOOT) - 6.0
+        says = fitted(bar.says, SAYS * (right - left), FOOT)
+        room = right - left - width_of(says, FOOT) - 6.0
         canvas.write(left, y, fitted(bar.name, room, NAME), size=NAME, bbox=patch)
-        canvas.write(right, y, bar.says, ha="right", size=FOOT, bbox=patch)
+        canvas.write(right, y, says, ha="right", size=FOOT, bbox=patch)
     below = start + row * len(picture.bars)
     canvas.write(left, below + 10.5, picture.left_out, size=NAME)
-    canvas.write(right, below + 10.5, picture.axis, ha="right", size=FOOT)
+    room = right - left - width_of(picture.left_out, NAME) - 6.0
+    canvas.write(right, below + 10.5, fitted(picture.axis, room, FOOT), ha="right", size=FOOT)
     _legend(canvas, picture, left, top)
 
 

@@ -7,6 +7,7 @@ from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
 from reports.charts.hatching import hatch, key
 from reports.charts.pictures import GainRow, Gains
+from reports.language import say
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -44,7 +45,7 @@ def draw(picture: Gains, width: float) -> Canvas:
         canvas.write(0.3, y, fitted(entry.name, width - 2 if narrow else left - 2, SMALL), size=SMALL)
         _numbers(canvas, entry, picture, edges=(left, width - 1.0), middle=top + row * (0.5 + shift))
     _legend(canvas, picture)
-    canvas.write((left + width) / 2, canvas.height - 2.2, "round", ha="center", size=SIZE)
+    canvas.write((left + width) / 2, canvas.height - 2.2, say("round"), ha="center", size=SIZE)
     return canvas
 
 

@@ -13,6 +13,7 @@ LINE: Final = 3.1
 WIDEST: Final = 24.0
 WITH_WORD: Final = 12.5  # the narrowest tile with a word in it
 WITH_NUMBER: Final = 8.0
+BOLD: Final = 1.12  # how much wider bold letters are, at most
 NARROW: Final = 120.0
 TALL: Final = 7.4
 LOW: Final = 4.4
@@ -30,14 +31,15 @@ _LOOKS: Final[Mapping[str, Mapping[str, Any]]] = {
 def draw(picture: Grid, width: float) -> Canvas:
     """The picture at a width in millimetres.
 
-    Rows carry a letter and the name, columns the letter. Wide tiles hold a word and the difference, narrower
-    ones a sign instead of the word, the narrowest the sign alone.
+    Rows carry a letter and the name, columns the letter. Wide tiles hold a word and the difference, those too
+    narrow for the words of the language a sign instead, the narrowest the sign alone.
     """
     count = len(picture.names)
     names = max(width_of(name, SMALL) for name in picture.names)
     left = min(names, width * (0.28 if width < NARROW else 0.34)) + 7.0
     cell = min(WIDEST, (width - left - 0.5) / count)
     row = TALL if cell >= WITH_NUMBER else LOW
+    worded = cell >= max(WITH_WORD, BOLD * max(_room(row) for row in picture.rows))
     legend = [line for says in picture.says for line in broken(says, width - 1.0, SMALL)]
     canvas = Canvas(width, HEAD + row * count + 2.0 + LINE * len(legend))
     _tiles(canvas, picture, left=left, cell=cell, row=row)
@@ -47,7 +49,7 @@ def draw(picture: Grid, width: float) -> Canvas:
         canvas.write(5.0, middle, fitted(name, left - 6.5, SMALL), ha="left", size=SMALL)
         canvas.write(left + cell * (place + 0.5), 2.6, _letter(place), ha="center", size=SIZE, weight="bold")
         for column, meeting in enumerate(picture.rows[place] if cell >= WITH_NUMBER else ()):
-            _say(canvas, meeting, at=(left + cell * (column + 0.5), middle), cell=cell)
+            _say(canvas, meeting, at=(left + cell * (column + 0.5), middle), worded=worded)
     if cell < WITH_NUMBER:
         _signs(canvas, picture, left=left, cell=cell, row=row)
     for place, line in enumerate(legend):
@@ -55,14 +57,19 @@ def draw(picture: Grid, width: float) -> Canvas:
     return canvas
 
 
+def _room(row: tuple[Meeting, ...]) -> float:
+    """Millimetres that the longest word of a row takes in a plain face."""
+    return max(width_of(meeting.word, SMALL) for meeting in row)
+
+
 def _letter(place: int) -> str:
     return chr(ord("A") + place)
 
 
-def _say(canvas: Canvas, meeting: Meeting, *, at: tuple[float, float], cell: float) -> None:
+def _say(canvas: Canvas, meeting: Meeting, *, at: tuple[float, float], worded: bool) -> None:
     x, y = at
     bold = {"ha": "center", "weight": "bold"}
-    first = meeting.word if cell >= WITH_WORD else SIGNS[meeting.mark]
+    first = meeting.word if worded else SIGNS[meeting.mark]
     canvas.write(x, y - 1.5, first, size=SMALL, bbox=_patch(meeting), **bold)
     canvas.write(x, y + 1.6, meeting.printed, ha="center", size=SMALL, bbox=_patch(meeting))
 

@@ -201,7 +201,8 @@ class Card:
     """A verdict to show: the outcome, the sentence, the intervals of the first few, and the trial in words.
 
     `shape` is "wide" or "square"; `bars` are marked "lead" only for a clear winner; `left_out` counts those
-    not drawn ("" where all are); `no_bars` is said where there is nothing to draw.
+    not drawn ("" where all are); `no_bars` is said where there is nothing to draw. `widest` is the outcome
+    that takes most room, whichever came out: the size of all follows from it.
     """
 
     shape: str
@@ -216,6 +217,7 @@ class Card:
     no_bars: str
     facts: tuple[str, ...]
     foot: str
+    widest: str = ""
 
 
 Picture = Card | Ranking | Pairs | Grid | Narrowing | Rounds | Gains | Tiles | Rates | Metals | History

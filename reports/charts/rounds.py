@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, Any, Final
 from reports.charts import palette
 from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
 from reports.charts.pictures import Line, Rounds
+from reports.language import say
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -33,7 +34,7 @@ def draw(picture: Rounds, width: float) -> Canvas:
     area.margins(x=0.04, y=0.08)
     _names(canvas, area, picture, edges=(right, top, bottom))
     canvas.write(0.3, 2.4, fitted(picture.axis, width - 1, SIZE), ha="left", size=SIZE)
-    canvas.write((left + right) / 2, bottom + 8.4, "round", ha="center", size=SIZE)
+    canvas.write((left + right) / 2, bottom + 8.4, say("round"), ha="center", size=SIZE)
     _legend(canvas, legend, top=bottom + 11.0)
     return canvas
 

@@ -2,13 +2,18 @@
 
 `falls short` is a failure; `needs more runs` is skipped, by option a failure. Lost reception is a second
 criterion that does not turn the outcome: it is skipped with its sentence, so that file and exit status agree.
+As for verdicts names, messages and texts are said in the spoken language; classes, properties and the kind of
+a failure are the same in every language.
 """
 
 from reports import document as doc
 from reports.junit_xml import FAILED, PASSED, SKIPPED, Case, written
-from reports.wording.design_check import HOLDS, SHORT, labels_of
+from reports.language import marked, say
+from reports.wording.check_outcomes import HOLDS, SHORT
+from reports.wording.check_speech import labels_of
 
 LEVEL, RECEPTION = "design-check.level", "design-check.reception"
+_SEVERITIES = {"stop": marked("stop"), "warning": marked("warning"), "note": marked("note")}
 
 
 def render(document: doc.Document, *, needs_more_runs_fails: bool = False) -> bytes:
@@ -26,11 +31,11 @@ def render(document: doc.Document, *, needs_more_runs_fails: bool = False) -> by
         ("version", str(document["method"]["version"])),
         *(("readings_sha256", str(trial["provenance"]["readings_sha256"])) for trial in document["trials"]),
     ]
-    return written("design check", cases, properties)
+    return written(say("design check"), cases, properties)
 
 
 def _level(document: doc.Document, check: doc.Entry, result: str) -> Case:
-    cautions = [f"{one['severity']}: {one['message']}" for one in document["cautions"]]
+    cautions = [f"{say(_SEVERITIES[one['severity']])}: {one['message']}" for one in document["cautions"]]
     text = "\n".join([str(check["reception_statement"]), *document["not_seen"], *cautions])
     kind = str(check["outcome"])
     return Case(LEVEL, _name(check), result, str(check["statement"]), kind=kind, text=text)
@@ -42,4 +47,5 @@ def _reception(check: doc.Entry) -> Case:
 
 
 def _name(check: doc.Entry) -> str:
-    return " against ".join(labels_of(check))
+    candidate, baseline = labels_of(check)
+    return say("{one} against {other}", one=candidate, other=baseline)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from reports.checks.view import check_view
 from reports.document import Document
 from reports.finding import Finding, ending_as_text
+from reports.language import say
 from reports.text import plain
 
 
@@ -14,6 +15,6 @@ def render(document: Document) -> bytes:
 
 
 def _lines(report: Finding) -> Iterator[str]:
-    yield f"Outcome: {report.outcome}"
+    yield say("Outcome: {outcome}", outcome=report.outcome)
     yield from (report.statement, *report.findings, "", report.rule)
     yield from ending_as_text(report)

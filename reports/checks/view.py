@@ -1,21 +1,34 @@
 """A design check as finished strings, for every form that carries text."""
 
+from collections.abc import Mapping
+from typing import Final
+
 from reports import document as doc
 from reports import numerals
+from reports.checks.method import method
+from reports.checks.roles import Role, roles
+from reports.checks.stated import amount
 from reports.checks.trials import trial_section
 from reports.dates import day, scanned
 from reports.finding import Finding
+from reports.language import marked, say, say_number
 from reports.severities import SEVERITIES, gravest_first
-from reports.view.model import Fact, FactList, Listing, Note, Section, Table
+from reports.view.model import Listing, Note, Section, Table
 from reports.view.tables import table
 from reports.wording.check_cautions import TITLES as CHECK_TITLES
 from reports.wording.check_cautions import title
-from reports.wording.design_check import labels_of
+from reports.wording.check_outcomes import OUTCOMES
+from reports.wording.check_speech import labels_of
 from reports.wording.safety import SAFETY
 from reports.wording.vocabulary import UNITS
 
 MOST_ROWS = 64
 OF_BOTH_TRIALS = frozenset({*CHECK_TITLES, "safety"})
+_LOOKS: Final[Mapping[str, str]] = {
+    "every round": marked("asked after every round"),
+    "planned end": marked("asked at the planned end"),
+    "once": marked("asked once"),
+}
 
 
 def check_view(document: doc.Document) -> Finding:
@@ -25,14 +38,14 @@ def check_view(document: doc.Document) -> Finding:
     checks = document["checks"]
     several = [str(check["statement"]) for check in checks] if len(checks) > 1 else []
     return Finding(
-        kind="design check",
-        named="Check",
+        kind=say("design check"),
+        named=say("Check"),
         code=doc.clean(document["check_id"]),
         title=_title(document),
         scanned="; ".join(scanned(trial["provenance"]) for trial in trials),
-        issued=day(last) or "no date: the readings carry no times",
+        issued=day(last) or say("no date: the readings carry no times"),
         issued_at=(last,) if last else (),
-        outcome=document["outcome"],
+        outcome=say(OUTCOMES[document["outcome"]]),
         statement=document["statement"],
         rule=rule(document),
         findings=(*several, *(str(check["reception_statement"]) for check in checks)),
@@ -44,141 +57,95 @@ def check_view(document: doc.Document) -> Finding:
 
 def rule(document: doc.Document) -> str:
     """The decision rule in one sentence, with its error rate."""
-    rate = numerals.in_a_hundred(document["method"]["alpha"])
-    looks = {
-        "every round": "asked after every round",
-        "planned end": "asked at the planned end",
-        "once": "asked once",
-    }
-    return (
-        f"The rule: a candidate holds only if the lower limit of its true difference from the baseline lies "
-        f"above {_amount(document, -document['margin'])}; {looks[document['method']['looks']]}, one that is "
-        f"worse by the margin or more passes in at most {rate} of 100 such checks, all candidates taken "
-        "together."
+    return say(
+        "The rule: a candidate holds only if the lower limit of its true difference from the baseline lies "
+        "above {limit}; {looks}, one that is worse by the margin or more passes in at most {rate} of 100 "
+        "such checks, all candidates taken together.",
+        limit=amount(document, -document["margin"]),
+        looks=say(_LOOKS[document["method"]["looks"]]),
+        rate=numerals.in_a_hundred(document["method"]["alpha"]),
     )
 
 
 def _title(document: doc.Document) -> str:
-    check = document["checks"][0]
-    candidate, baseline = labels_of(check)
-    if len(document["checks"]) > 1:
-        return f"Design check: {numerals.count(len(document['checks']))} candidates against {baseline}"
-    return f"Design check: {candidate} against {baseline}"
-
-
-def _amount(document: doc.Document, value: float) -> str:
-    text = numerals.plain(value)
-    unit = UNITS[document["unit"]]
-    return f"{text} {unit.one if text in {'1', numerals.MINUS + '1'} else unit.many}"
+    candidate, baseline = labels_of(document["checks"][0])
+    number = len(document["checks"])
+    if number == 1:
+        return say("Design check: {candidate} against {baseline}", candidate=candidate, baseline=baseline)
+    return say_number(
+        "Design check: {number} candidate against {baseline}",
+        "Design check: {number} candidates against {baseline}",
+        number,
+        number=numerals.count(number),
+        baseline=baseline,
+    )
 
 
 def _table(document: doc.Document) -> Table:
     level = numerals.per_cent(document["checks"][0]["limits"]["level"])
     headings = [
-        ("candidate", "name"),
-        ("outcome", "words"),
-        ("difference", "number"),
-        (f"limits, each {level} sure", "number"),
+        (say("candidate"), "name"),
+        (say("outcome"), "words"),
+        (say("difference"), "number"),
+        (say("limits, each {level} sure", level=level), "number"),
         ("p", "number"),
-        ("rounds", "number"),
-        ("decided at round", "number"),
-        ("more rounds", "number"),
-        ("reception", "words"),
+        (say("rounds"), "number"),
+        (say("decided at round"), "number"),
+        (say("more rounds"), "number"),
+        (say("reception"), "words"),
     ]
-    unit = UNITS[document["unit"]].many
-    caption = f"Candidate less baseline, in {unit}; margin {_amount(document, document['margin'])}"
-    return table(
-        caption, headings, [_row(check) for check in document["checks"]], most=MOST_ROWS, kind="stacked"
+    caption = say(
+        "Candidate less baseline, in {unit}; margin {margin}",
+        unit=UNITS[document["unit"]].many,
+        margin=amount(document, document["margin"]),
     )
+    rows = [_row(check) for check in document["checks"]]
+    return table(caption, headings, rows, most=MOST_ROWS, kind="stacked")
 
 
 def _row(check: doc.Entry) -> list[str]:
-    limits = check["limits"]
-    more, safe = check["more_rounds"], check["more_rounds_safe"]
-    perhaps = f" to {numerals.count(safe)}" if safe is not None and more is not None and safe > more else ""
-    decided = check["decided_at_round"]
+    limits, decided = check["limits"], check["decided_at_round"]
     return [
         labels_of(check)[0],
-        check["outcome"],
+        say(OUTCOMES[check["outcome"]]),
         numerals.signed(check["difference"], numerals.half_width(limits["low"], limits["high"])),
         numerals.between(limits["low"], limits["high"]),
         numerals.probability(check["p_value"]),
         numerals.count(check["rounds"]),
         "" if decided is None else numerals.plain(decided),
-        "" if more is None else f"{numerals.count(more)}{perhaps}",
-        check["reception"]["outcome"],
+        _more_rounds(check["more_rounds"], check["more_rounds_safe"]),
+        say(OUTCOMES[check["reception"]["outcome"]]),
     ]
+
+
+def _more_rounds(more: int | None, safe: int | None) -> str:
+    if more is None:
+        return ""
+    if safe is None or safe <= more:
+        return numerals.count(more)
+    return say("{low} to {high}", low=numerals.count(more), high=numerals.count(safe))
 
 
 def _sections(document: doc.Document) -> tuple[Section, ...]:
     not_seen = tuple(str(sentence) for sentence in document["not_seen"])
-    roles = _roles(document)
-    notes = tuple(_note(entry, roles) for entry in gravest_first(document["cautions"]))
+    parts = roles(document)
+    notes = tuple(_note(entry, parts) for entry in gravest_first(document["cautions"]))
+    trials = enumerate(zip(document["trials"], parts, strict=True), start=1)
     return (
-        Section("not-seen", "What this check does not see", lists=(Listing(not_seen),)),
-        Section("cautions", "What could be wrong", notes=notes),
+        Section("not-seen", say("What this check does not see"), lists=(Listing(not_seen),)),
+        Section("cautions", say("What could be wrong"), notes=notes),
         *(
-            trial_section(trial, role, place)
-            for place, (trial, role) in enumerate(zip(document["trials"], roles, strict=True), start=1)
+            trial_section(trial, place, title=say(part.title), elements=say(part.elements))
+            for place, (trial, part) in trials
         ),
-        _method(document),
-        Section("safety", "Safety", lists=(Listing(SAFETY),)),
+        method(document),
+        Section("safety", say("Safety"), lists=(Listing(tuple(say(each) for each in SAFETY)),)),
     )
 
 
-def _note(entry: doc.Entry, roles: list[str]) -> Note:
+def _note(entry: doc.Entry, parts: list[Role]) -> Note:
     """A caution; where there are two trials its title tells of which it is, if it is not of both."""
     heading = title(entry["code"])
-    if len(roles) > 1 and entry["trial"] is not None and entry["code"] not in OF_BOTH_TRIALS:
-        role = roles[entry["trial"]]
-        heading = f"{heading}, in {role[:1].lower()}{role[1:]}"
-    return Note(SEVERITIES[entry["severity"]], heading, entry["message"])
-
-
-def _roles(document: doc.Document) -> list[str]:
-    """What each trial is in the check."""
-    baseline = document["checks"][0]["baseline_trial"]
-    if document["reference"] is None:
-        return ["The trial"] * len(document["trials"])
-    return [
-        "The baseline's trial" if place == baseline else "The candidate's trial"
-        for place in range(len(document["trials"]))
-    ]
-
-
-def _kept_as(kept: doc.Entry | None) -> list[Fact]:
-    """Name, date and note of a baseline that was asked for by its name."""
-    if kept is None:
-        return []
-    told = [f"{doc.clean(kept['name'])}, of {day(kept['date'])}", doc.clean(kept["note"] or "")]
-    return [Fact("Baseline kept as", ". ".join(part for part in told if part))]
-
-
-def _method(document: doc.Document) -> Section:
-    found = document["method"]
-    used, left = document["rf_channels"]["used"], document["rf_channels"]["left_out"]
-    versions = ", ".join(
-        f"{doc.clean(name)} {doc.clean(number)}" for name, number in found["versions"].items()
-    )
-    how = ", ".join(dict.fromkeys(str(check["method"]) for check in document["checks"]))
-    facts = (
-        Fact("Check id", doc.clean(document["check_id"])),
-        Fact("Limits", how),
-        Fact(
-            "Error",
-            f"{numerals.per_cent(found['alpha'])}, {found['sides']}, over all candidates "
-            f"({found['several']})",
-        ),
-        Fact("Margin", f"{_amount(document, document['margin'])}, from the {document['margin_from']}"),
-        Fact(
-            "Looks",
-            f"{found['looks']}, {numerals.number_of(found['planned_rounds'], 'round', 'rounds')} planned",
-        ),
-        *([] if document["reference"] is None else [Fact("Joined by", doc.clean(document["reference"]))]),
-        *_kept_as(document["baseline_kept_as"]),
-        Fact("Signals", f"{numerals.count(len(used))} used, {numerals.count(len(left))} left out"),
-        Fact("Program", f"version {doc.clean(found['version'])}; seed {found['seed']}; {versions}"),
-    )
-    rows = [[doc.clean(one["rf_channel"]), doc.clean(one["why"])] for one in left]
-    shown = table("Signals left out", [("RF channel", "name"), ("why", "words")], rows, most=MOST_ROWS)
-    return Section("method", "Method", facts=(FactList(facts),), tables=(shown,) if rows else ())
+    if entry["trial"] is not None and entry["code"] not in OF_BOTH_TRIALS:
+        heading = say(parts[entry["trial"]].caution, caution=heading)
+    return Note(say(SEVERITIES[entry["severity"]]), heading, entry["message"])

@@ -5,8 +5,10 @@ from reports import numerals
 from reports.charts.pictures import History
 from reports.dates import day
 from reports.histories.ticks import ticks
+from reports.language import say
 from reports.view.model import Draw, Figure
-from reports.wording.design_history import span
+from reports.wording.history_speech import span
+from reports.wording.speech import sentences
 from reports.wording.vocabulary import UNITS
 
 LINE_ROOM = 1.5  # how far beyond points and margin the line's interval is still shown, in their own height
@@ -16,8 +18,7 @@ EDGE = 0.06
 def figure(document: doc.Document, draw: Draw) -> Figure:
     """The picture with its words."""
     picture = history_picture(document)
-    words = {"alt": _alt(document), "caption": _caption(picture)}
-    return Figure(image=draw(picture), kind="history", **words)
+    return Figure(image=draw(picture), alt=_alt(document), caption=_caption(picture), kind="history")
 
 
 def history_picture(document: doc.Document) -> History:
@@ -26,8 +27,6 @@ def history_picture(document: doc.Document) -> History:
     level = numerals.per_cent(document["confidence"])
     line = tuple((at["days"], at["value"], at["low"], at["high"]) for at in trend["line"])
     band = line[0][1] - document["margin"], line[0][1] + document["margin"]
-    unit = UNITS[document["unit"]].many
-    names = doc.clean(document["element_label"]), doc.clean(document["reference_label"])
     drawn = tuple(
         (one["days"], one["difference"], one["interval"]["low"], one["interval"]["high"]) for one in points
     )
@@ -37,13 +36,22 @@ def history_picture(document: doc.Document) -> History:
         band=band,
         ticks=ticks(points[0]["date"], trend["span_days"]),
         ends=_ends(drawn, line, band),
-        points_say=f"a trial and its {level} interval",
-        line_says="line through the trials",
-        ends_say=f"its {level} interval",
-        band_says=f"the margin of {numerals.plain(document['margin'])} from its beginning",
-        axis=f"{names[0]} {numerals.MINUS} {names[1]}, in {unit}",
-        along="date",
+        points_say=say("a trial and its {level} interval", level=level),
+        line_says=say("line through the trials"),
+        ends_say=say("its {level} interval", level=level),
+        band_says=say("the margin of {margin} from its beginning", margin=numerals.plain(document["margin"])),
+        axis=say("{element} \N{MINUS SIGN} {reference}, in {unit}", **_names(document)),
+        along=say("date"),
     )
+
+
+def _names(document: doc.Document) -> dict[str, str]:
+    """Of what the differences are, and in what unit."""
+    return {
+        "element": doc.clean(document["element_label"]),
+        "reference": doc.clean(document["reference_label"]),
+        "unit": UNITS[document["unit"]].many,
+    }
 
 
 def _ends(
@@ -63,26 +71,29 @@ def _ends(
 
 
 def _alt(document: doc.Document) -> str:
-    points = document["points"]
+    points, trend = document["points"], document["trend"]
     told = [
         f"{day(one['date'])} {numerals.signed(one['difference'], _width(one['interval']))}" for one in points
     ]
-    names = doc.clean(document["element_label"]), doc.clean(document["reference_label"])
-    unit = UNITS[document["unit"]].many
-    change, width = document["trend"]["change"], _width(document["trend"])
-    return (
-        f"{names[0]} less {names[1]} by date, in {unit}: {'; '.join(told)}. The line through them changes by "
-        f"{numerals.signed(change, width)} {span(document['trend']['span_days'])}."
+    return say(
+        "{element} less {reference} by date, in {unit}: {points}. The line through them changes by {change} "
+        "{over_days}.",
+        points="; ".join(told),
+        change=numerals.signed(trend["change"], _width(trend)),
+        over_days=span(trend["span_days"]),
+        **_names(document),
     )
 
 
 def _caption(picture: History) -> str:
     low, high = picture.ends
     cut = any(at[2] is not None and (at[2] < low or at[3] > high) for at in picture.line)  # type: ignore[operator] # both or none
-    beyond = " The interval of the line goes beyond the picture." if cut else ""
-    return (
-        "Each trial by its date, the straight line through them, and the margin around where the line begins."
-        f"{beyond}"
+    return sentences(
+        say(
+            "Each trial by its date, the straight line through them, and the margin around where the line "
+            "begins."
+        ),
+        say("The interval of the line goes beyond the picture.") if cut else "",
     )
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from reports.document import Document
 from reports.finding import Finding, ending_as_text
 from reports.histories.view import history_view
+from reports.language import say
 from reports.markdown import without_picture
 from reports.text import plain
 
@@ -16,7 +17,7 @@ def render(document: Document) -> bytes:
 
 
 def _lines(report: Finding) -> Iterator[str]:
-    yield f"Outcome: {report.outcome}"
+    yield say("Outcome: {outcome}", outcome=report.outcome)
     yield from (report.statement, *report.findings, "", report.rule)
     for one in report.tables:
         yield from ("", one.caption)

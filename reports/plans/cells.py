@@ -6,6 +6,8 @@ from reports import document as doc
 from reports.spreadsheet_text import quoted
 
 HEADINGS: Final = ("channel", "rf_channel")
+NOTHING_FOUND, NOT_SCANNED = "none", "not scanned"
+"""What is typed where there is no number; the same in every language, since readings are read by it."""
 
 
 def heading(document: doc.Document) -> list[str]:

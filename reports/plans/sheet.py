@@ -3,6 +3,7 @@
 from reports import document as doc
 from reports import html as html_writer
 from reports import pdf as pdf_writer
+from reports.language import say
 from reports.page import Frame
 from reports.plans.view import Sheet, sheet_view
 
@@ -23,8 +24,8 @@ def pdf(document: doc.Document, *, paper: str | None) -> bytes:
 def _frame(sheet: Sheet) -> Frame:
     return Frame(
         template="run_sheet.html",
-        kind="run sheet",
-        title=f"{sheet.title}: run sheet",
+        kind=say("run sheet"),
+        title=say("{title}: run sheet", title=sheet.title),
         heading=sheet.title,
         end=sheet.end,
         identifier=sheet.sheet_id,

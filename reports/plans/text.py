@@ -5,6 +5,7 @@ from itertools import groupby
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.severities import SEVERITIES, gravest_first
 from reports.text import plain
 from reports.wording import plan, plan_cautions
@@ -20,19 +21,21 @@ def _lines(speech: Speech) -> Iterator[str]:
     document = speech.document
     yield document["statement"]
     if document["order"]:
-        yield from ("", f"The order (seed {document['seed']})", *_order(speech))
+        yield from ("", say("The order (seed {seed})", seed=document["seed"]), *_order(speech))
     yield from ("", *_power(speech))
     yield from (f"- {text}" for text in (plan.worthwhile(speech), plan.remount_study(speech)) if text)
     yield from (f"- {text}" for text in plan.shorter(speech))
     yield ""
     for entry in gravest_first(document["cautions"]):
-        yield f"{SEVERITIES[entry['severity']]}: {plan_cautions.title(entry['code'])}. {entry['message']}"
-    yield from ("", "Before anybody goes up", *(f"- {sentence}" for sentence in document["safety"]))
+        severity, title = say(SEVERITIES[entry["severity"]]), plan_cautions.title(entry["code"])
+        yield f"{severity}: {title}. {entry['message']}"
+    yield from ("", say("Before anybody goes up"), *(f"- {sentence}" for sentence in document["safety"]))
 
 
 def _order(speech: Speech) -> Iterator[str]:
     for number, runs in groupby(speech.document["order"], key=lambda run: run["round"]):
-        yield f"Round {number}: {', '.join(speech.name(run['element']) for run in runs)}"
+        names = ", ".join(speech.name(run["element"]) for run in runs)
+        yield say("Round {round}: {elements}", round=number, elements=names)
 
 
 def _power(speech: Speech) -> Iterator[str]:
@@ -42,9 +45,12 @@ def _power(speech: Speech) -> Iterator[str]:
         return
     first = next((place for place, _ in enumerate(rows[0]["by_round"]) if _possible(rows, place)), 0)
     shown = rows[0]["by_round"][first:]
-    yield f"Of 100 trials so many name the best {speech.things.one}, so far ahead of all others, by round"
+    yield say(
+        "Of 100 trials so many name the best {thing}, so far ahead of all others, by round",
+        thing=speech.things.one,
+    )
     names = [numerals.two_digits(row["difference"]) for row in rows]
-    head = speech.unit.many if speech.document["noise"]["sd"] is not None else "run-to-run sd"
+    head = speech.unit.many if speech.document["noise"]["sd"] is not None else say("run-to-run sd")
     width = max(len(head), *(len(plain(name)) for name in names))
     yield " ".join([f"{head:<{width}}", *(f"{entry['round']:>4}" for entry in shown)])
     for name, row in zip(names, rows, strict=True):

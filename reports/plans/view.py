@@ -8,7 +8,9 @@ from itertools import groupby
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.plans import BLANK_BOXES
+from reports.plans.cells import NOT_SCANNED, NOTHING_FOUND
 from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Note
 from reports.wording import plan, plan_cautions
@@ -79,10 +81,10 @@ def sheet_view(document: doc.Document) -> Sheet:
     speech = speech_of(document)
     trial = speech.trial
     return Sheet(
-        title=doc.clean(trial["title"] or "") or "Trial without a title",
+        title=doc.clean(trial["title"] or "") or say("Trial without a title"),
         sheet_id=sheet_id(document),
         seed=str(document["seed"]),
-        site=doc.clean(without_position(trial["site"] or "")) or "not told",
+        site=doc.clean(without_position(trial["site"] or "")) or say("not told"),
         statement=document["statement"],
         filling=tuple(_filling(speech)),
         telling=tuple(_telling(speech)),
@@ -91,7 +93,7 @@ def sheet_view(document: doc.Document) -> Sheet:
         notes=tuple(_notes(document)),
         safety=tuple(document["safety"]),
         rounds=tuple(_rounds(speech)),
-        end=f"End of the run sheet {sheet_id(document)}",
+        end=say("End of the run sheet {identifier}", identifier=sheet_id(document)),
     )
 
 
@@ -108,10 +110,15 @@ def _filling(speech: Speech) -> Iterator[str]:
     low, high = (numerals.plain(allowed[name]) for name in ("lowest", "highest"))
     yield plan.order_rule(speech)
     yield plan.fresh(speech)
-    yield (
-        f"Write what the meter shows, in {unit.name}, from {low} to {high}. Leave no box empty: a dash where "
-        "nothing was found (typed in as none), a cross where the channel was not scanned (typed in as not "
-        "scanned). Write the time of the scan with the day, and what the weather was."
+    yield say(
+        "Write what the meter shows, in {unit}, from {low} to {high}. Leave no box empty: a dash where "
+        "nothing was found (typed in as {mark_of_nothing}), a cross where the channel was not scanned (typed "
+        "in as {mark_of_no_scan}). Write the time of the scan with the day, and what the weather was.",
+        unit=unit.name,
+        low=low,
+        high=high,
+        mark_of_nothing=NOTHING_FOUND,
+        mark_of_no_scan=NOT_SCANNED,
     )
 
 
@@ -122,19 +129,26 @@ def _telling(speech: Speech) -> Iterator[str]:
 
 
 def _items(speech: Speech) -> Iterator[Item]:
-    of = {entry["id"]: entry.get("twin_of") or entry.get("pad_of") for entry in speech.trial["elements"]}
+    given = {entry["id"]: entry for entry in speech.trial["elements"]}
     for entry in speech.document["elements"]:
-        role = {"competes": "", "twin": "spare copy of ", "pad": "attenuator in line: "}[entry["role"]]
-        told = role + (speech.label(of[entry["id"]]) if of[entry["id"]] else "")
-        if entry["id"] == speech.trial["reference"]:
-            told = "reference: run in every round, never altered"
         name, own = speech.label(entry["id"]), doc.clean(entry["id"])
-        yield Item(name, "" if own == name else own, told)
+        yield Item(name, "" if own == name else own, _role(speech, given[entry["id"]]))
+
+
+def _role(speech: Speech, given: doc.Entry) -> str:
+    """What an element is in the trial; "" for one that only competes."""
+    if given["id"] == speech.trial["reference"]:
+        return say("reference: run in every round, never altered")
+    if given.get("twin_of"):
+        return say("spare copy of {element}", element=speech.label(given["twin_of"]))
+    if given.get("pad_of"):
+        return say("attenuator in line: {element}", element=speech.label(given["pad_of"]))
+    return ""
 
 
 def _notes(document: doc.Document) -> Iterator[Note]:
     for entry in gravest_first(document["cautions"]):
-        yield Note(SEVERITIES[entry["severity"]], plan_cautions.title(entry["code"]), entry["message"])
+        yield Note(say(SEVERITIES[entry["severity"]]), plan_cautions.title(entry["code"]), entry["message"])
 
 
 def _rounds(speech: Speech) -> Iterator[Round]:
@@ -145,11 +159,16 @@ def _rounds(speech: Speech) -> Iterator[Round]:
     numbered = list(enumerate(order, start=1))
     for number, runs in groupby(numbered, key=lambda entry: entry[1]["round"]):
         yield Round(
-            f"Round {number} of {last}",
+            say("Round {round} of {rounds}", round=number, rounds=last),
             tuple(
                 Run(
                     number=str(place),
-                    where=f"round {run['round']}, place {run['place']} of {size}",
+                    where=say(
+                        "round {round}, place {place} of {places}",
+                        round=run["round"],
+                        place=run["place"],
+                        places=size,
+                    ),
                     name=speech.label(run["element"]),
                     id=doc.clean(run["element"]),
                     boxes=boxes,
@@ -164,7 +183,7 @@ def _boxes(speech: Speech) -> Iterator[Box]:
     for channel in channels:
         name = doc.clean(channel.get("label") or channel["id"])
         signal = channel.get("rf_channel")
-        yield Box(_cut(name), f"RF {_cut(doc.clean(signal))}" if signal else "RF ____")
+        yield Box(_cut(name), say("RF {channel}", channel=_cut(doc.clean(signal)) if signal else "____"))
     if not channels:
         yield from (Box("", "") for _ in range(BLANK_BOXES))
 

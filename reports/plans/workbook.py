@@ -1,6 +1,7 @@
 """The table to fill in as a workbook: sheets `readings`, `allowed values` and `runs`.
 
 Only the sheet `readings` is read when the workbook is sent back; the others are for whoever fills it in.
+Spreadsheets cut names of sheets at 31 letters, titles of messages at 32 and messages at 225 (from memory).
 """
 
 import io
@@ -9,29 +10,19 @@ from typing import Any, Final
 
 from reports import document as doc
 from reports import numerals
-from reports.plans.cells import HEADINGS, channel_rows, heading
+from reports.language import marked, say, say_as
+from reports.plans.cells import HEADINGS, NOT_SCANNED, NOTHING_FOUND, channel_rows, heading
 from reports.plans.timeless_zip import EARLIEST, TimelessZip
 from reports.spreadsheet_text import quoted
 from reports.wording.vocabulary import UNITS
 
 BLANK_ROWS: Final = 60
 """Rows that take channels where the trial names none, and that stay free behind those it names."""
-RUN_COLUMNS: Final = (
-    "run",
-    "round",
-    "place",
-    "element",
-    "label",
-    "time",
-    "weather",
-    "joints checked",
-    "aim checked",
-    "remarks",
-)
 MARKS: Final = (
-    ("none", "scanned, and nothing was found"),
-    ("not scanned", "this channel was not scanned in this run"),
+    (NOTHING_FOUND, marked("scanned, and nothing was found")),
+    (NOT_SCANNED, marked("this channel was not scanned in this run")),
 )
+"""What is typed where there is no number, and what it means."""
 
 
 def render(document: doc.Document) -> bytes:
@@ -43,8 +34,8 @@ def render(document: doc.Document) -> bytes:
     book.properties.created = datetime(*EARLIEST)
     book.properties.modified = book.properties.created
     _readings(book.active, document)
-    _allowed(book.create_sheet("allowed values"), document)
-    _runs(book.create_sheet("runs"), document)
+    _allowed(book.create_sheet(say_as("sheet, at most 31 letters", "allowed values")), document)
+    _runs(book.create_sheet(say_as("sheet, at most 31 letters", "runs")), document)
     content = io.BytesIO()
     ExcelWriter(book, TimelessZip(content, "w")).save()
     return content.getvalue()
@@ -77,10 +68,22 @@ def _validation(sheet: Any, document: doc.Document, channels: int) -> Any:
     validation = DataValidation(
         type="custom", formula1=f"OR({number},{marks})", allow_blank=True, showErrorMessage=True
     )
-    validation.errorTitle = "Not a reading"
-    validation.error = f"A number from {low:g} to {high:g}, none, or not scanned."
+    validation.errorTitle = say_as("at most 32 letters", "Not a reading")
+    validation.error = _refusal(f"{low:g}", f"{high:g}")
     validation.add(f"{first}:{last}")
     return validation
+
+
+def _refusal(low: str, high: str) -> str:
+    """What a spreadsheet says to a cell that holds neither."""
+    return say_as(
+        "at most 225 letters",
+        "A number from {low} to {high}, {none}, or {not_scanned}.",
+        low=low,
+        high=high,
+        none=NOTHING_FOUND,
+        not_scanned=NOT_SCANNED,
+    )
 
 
 def _allowed(sheet: Any, document: doc.Document) -> None:
@@ -89,20 +92,44 @@ def _allowed(sheet: Any, document: doc.Document) -> None:
     low, high = (numerals.plain(allowed[name]) for name in ("lowest", "highest"))
     step = allowed["resolution"]
     rows = [
-        ["what is typed", "what it means"],
-        [f"{low} to {high}", f"the reading, in {unit.name}, without a unit"],
-        *([["step", f"{numerals.plain(step)}: what the meter shows, not rounded further"]] if step else []),
-        *(list(mark) for mark in MARKS),
-        ["a blank cell", "scanned, and nothing was found, as none"],
-        ["a blank column", "the run was not made"],
-        ["a blank row", "the channel was not scanned at all"],
-        ["channel", "as the receiver lists it, each once"],
-        ["rf_channel", "the RF channel from the receiver's signal details; not the number it displays"],
-        ["a column", "one run, in the order in which they are made; headed element@round; do not rename"],
-        ["planned_rounds", f"{document['trial']['planned_rounds']}: say so when you ask for the verdict"],
+        [say("what is typed"), say("what it means")],
+        [
+            say("{low} to {high}", low=low, high=high),
+            say("the reading, in {unit}, without a unit", unit=unit.name),
+        ],
+        *([_step(step)] if step else []),
+        *([mark, say(meaning)] for mark, meaning in MARKS),
+        [say("a blank cell"), say("scanned, and nothing was found, as {mark}", mark=NOTHING_FOUND)],
+        [say("a blank column"), say("the run was not made")],
+        [say("a blank row"), say("the channel was not scanned at all")],
+        *_headings_told(document),
     ]
     _write(sheet, [[quoted(cell) for cell in row] for row in rows])
     _head(sheet, wide={1: 20, 2: 74}, otherwise=12)
+
+
+def _step(step: float) -> list[str]:
+    return [say("step"), say("{step}: what the meter shows, not rounded further", step=numerals.plain(step))]
+
+
+def _headings_told(document: doc.Document) -> list[list[str]]:
+    """What stands in the columns on the left and in a heading, and the number to give with the readings."""
+    channel, rf_channel = HEADINGS
+    return [
+        [channel, say("as the receiver lists it, each once")],
+        [
+            rf_channel,
+            say("the RF channel from the receiver's signal details; not the number it displays"),
+        ],
+        [
+            say("a column"),
+            say("one run, in the order in which they are made; headed element@round; do not rename"),
+        ],
+        [
+            "planned_rounds",
+            say("{rounds}: say so when you ask for the verdict", rounds=document["trial"]["planned_rounds"]),
+        ],
+    ]
 
 
 def _runs(sheet: Any, document: doc.Document) -> None:
@@ -118,9 +145,25 @@ def _runs(sheet: Any, document: doc.Document) -> None:
         ]
         for number, run in enumerate(document["order"], start=1)
     ]
-    _write(sheet, [list(RUN_COLUMNS), *rows])
+    _write(sheet, [_run_columns(), *rows])
     _head(sheet, wide={4: 20, 5: 32, 7: 22, 10: 40}, otherwise=12)
     sheet.freeze_panes = "A2"
+
+
+def _run_columns() -> list[str]:
+    """What each column of the sheet of runs takes; nobody reads it back."""
+    return [
+        say("run"),
+        say("round"),
+        say_as("in a round", "place"),
+        say("element"),
+        say_as("of an element", "label"),
+        say_as("of day", "time"),
+        say("weather"),
+        say("joints checked"),
+        say("aim checked"),
+        say("remarks"),
+    ]
 
 
 def _write(sheet: Any, rows: list[list[Any]]) -> None:

@@ -2,6 +2,7 @@
 
 from reports import dates
 from reports import document as doc
+from reports.language import say
 from reports.page import Frame
 from reports.view import (
     amendments,
@@ -20,6 +21,7 @@ from reports.view import (
     reception,
     rounds,
     sure,
+    understood,
 )
 from reports.view.model import Bounds, Draw, Report, Section
 from reports.wording.speech import Speech, speech_of
@@ -31,9 +33,10 @@ def report_view(document: doc.Document, draw: Draw, bounds: Bounds) -> Report:
     found = document["provenance"]
     scanned = dates.scanned(found)
     issued_at = found.get("issued_at") or found["last_at"] or ""
-    issued = dates.day(issued_at) or "no date: the readings carry no times"
+    issued = dates.day(issued_at) or say("no date: the readings carry no times")
     return Report(
-        title=doc.clean(document["trial"]["title"] or "") or f"Trial of {speech.things.many}",
+        title=doc.clean(document["trial"]["title"] or "")
+        or say("Trial of {things}", things=speech.things.many),
         report_id=doc.clean(found["report_id"]),
         scanned=scanned,
         issued=issued,
@@ -41,7 +44,7 @@ def report_view(document: doc.Document, draw: Draw, bounds: Bounds) -> Report:
         taken=_taken(speech),
         answer=first_page.answer(speech, draw, bounds),
         sections=_sections(speech, draw, bounds, dates=(scanned, issued)),
-        end=f"End of report {doc.clean(found['report_id'])}",
+        end=say("End of report {report}", report=doc.clean(found["report_id"])),
     )
 
 
@@ -49,7 +52,7 @@ def report_frame(report: Report) -> Frame:
     """What stands around the report on a page or in a PDF."""
     return Frame(
         template="report.html",
-        kind="verdict report",
+        kind=say("verdict report"),
         title=f"{report.title}: {report.answer.outcome}",
         heading=report.title,
         end=report.end,
@@ -76,7 +79,7 @@ def _sections(speech: Speech, draw: Draw, bounds: Bounds, *, dates: tuple[str, s
         flow.section(speech, bounds),
         *amendments.sections(speech, bounds),
         closing.method(speech),
-        closing.understood(speech, bounds),
+        understood.understood(speech, bounds),
         closing.provenance(speech, dates),
         closing.safety(),
     )

@@ -2,10 +2,17 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import marked, say, say_as
 from reports.view.model import Bounds, Section, Table
 from reports.view.tables import table
 from reports.wording.cautions.history import changed
 from reports.wording.speech import Speech
+
+_KINDS = {
+    "readings": marked("readings"),
+    "correction": marked("correction"),
+    "withdrawal": marked("withdrawal"),
+}
 
 
 def sections(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
@@ -16,7 +23,7 @@ def sections(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
     return (
         Section(
             anchor="amendments",
-            title="What was changed, and when",
+            title=say("What was changed, and when"),
             paragraphs=(in_short(speech),),
             tables=(*_changes(speech, past, bounds), *_batches(past, bounds)),
         ),
@@ -27,13 +34,15 @@ def in_short(speech: Speech) -> str:
     """Whether anything was changed after the first readings, counted."""
     past = speech.document["history"]
     if past is None:
-        return "none is recorded in this document"
+        return say_as("changes to the plan", "none is recorded in this document")
     amended = [batch for batch in past["batches"] if batch["kind"] != "readings"]
     if not past["changes"] and not amended:
-        return "none since the first readings"
+        return say_as("changes to the plan", "none since the first readings")
     changes = numerals.number_of(len(past["changes"]), "change of the trial", "changes of the trial")
     batches = numerals.number_of(len(amended), "correction or withdrawal", "corrections or withdrawals")
-    return f"Amended since the first readings: {changes}, {batches} of readings"
+    return say(
+        "Amended since the first readings: {changes}, {batches} of readings", changes=changes, batches=batches
+    )
 
 
 def _changes(speech: Speech, past: doc.Entry, bounds: Bounds) -> tuple[Table, ...]:
@@ -41,8 +50,13 @@ def _changes(speech: Speech, past: doc.Entry, bounds: Bounds) -> tuple[Table, ..
         [str(change["number"]), _when(change), changed(speech, change), doc.clean(change["reason"])]
         for change in past["changes"]
     ]
-    headings = [("change", "name"), ("at (UTC)", "words"), ("what", "words"), ("why", "words")]
-    return (table("Changes of the trial", headings, rows, most=bounds.rows),) if rows else ()
+    headings = [
+        (say("change"), "name"),
+        (say("at (UTC)"), "words"),
+        (say("what"), "words"),
+        (say("why"), "words"),
+    ]
+    return (table(say("Changes of the trial"), headings, rows, most=bounds.rows),) if rows else ()
 
 
 def _batches(past: doc.Entry, bounds: Bounds) -> tuple[Table, ...]:
@@ -51,13 +65,13 @@ def _batches(past: doc.Entry, bounds: Bounds) -> tuple[Table, ...]:
         for batch in past["batches"]
     ]
     headings = [
-        ("batch", "name"),
-        ("at (UTC)", "words"),
-        ("what", "words"),
-        ("readings", "number"),
-        ("why", "words"),
+        (say("batch"), "name"),
+        (say("at (UTC)"), "words"),
+        (say("what"), "words"),
+        (say("readings"), "number"),
+        (say("why"), "words"),
     ]
-    return (table("Batches of readings", headings, rows, most=bounds.rows),) if rows else ()
+    return (table(say("Batches of readings"), headings, rows, most=bounds.rows),) if rows else ()
 
 
 def _when(entry: doc.Entry) -> str:
@@ -65,9 +79,9 @@ def _when(entry: doc.Entry) -> str:
 
 
 def _kind(batch: doc.Entry) -> str:
-    of = f" of batch {batch['withdraws']}" if batch["withdraws"] is not None else ""
-    by = f", withdrawn by batch {batch['withdrawn_by']}" if batch["withdrawn_by"] is not None else ""
-    return f"{doc.clean(batch['kind'])}{of}{by}"
+    kind, withdrawn, by = say(_KINDS[batch["kind"]]), batch["withdraws"], batch["withdrawn_by"]
+    said = kind if withdrawn is None else say("{kind} of batch {number}", kind=kind, number=withdrawn)
+    return said if by is None else say("{kind}, withdrawn by batch {number}", kind=said, number=by)
 
 
 def _why(batch: doc.Entry) -> str:

@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_as
 from reports.view.model import Bounds, Section, Table
 from reports.view.tables import table
 from reports.wording.speech import Speech
@@ -20,8 +21,8 @@ def _bands(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
         return ()
     level = numerals.per_cent(speech.trial["confidence"])
     headings = [
-        ("first", "name"),
-        ("second", "words"),
+        (say("first"), "name"),
+        (say("second"), "words"),
         *((_heading(band), "number") for band in bands),
     ]
     pairs = zip(*(band["pairs"] for band in bands), strict=True)
@@ -33,12 +34,14 @@ def _bands(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
         ]
         for row in pairs
     ]
-    note = (
-        f"First less second, in {speech.unit.many}, each with its {level} interval by Student's t over "
-        "rounds, adjusted for nothing: of many such intervals some miss by chance. They decide nothing."
+    note = say(
+        "First less second, in {unit}, each with its {level} interval by Student's t over rounds, adjusted "
+        "for nothing: of many such intervals some miss by chance. They decide nothing.",
+        unit=speech.unit.many,
+        level=level,
     )
-    found = table("Differences within each band", headings, rows, most=bounds.rows, notes=(note,))
-    return (Section(anchor="bands", title="Band by band", tables=(found,)),)
+    found = table(say("Differences within each band"), headings, rows, most=bounds.rows, notes=(note,))
+    return (Section(anchor="bands", title=say("Band by band"), tables=(found,)),)
 
 
 def _heading(band: doc.Entry) -> str:
@@ -60,14 +63,15 @@ def _headroom(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
     if not found:
         return ()
     needed = f"{numerals.plain(speech.trial['meter']['needed'])} {speech.unit.level}"
-    said = (
-        f"Reception needs {needed}, by what the trial states. Above that stands so much, in dB; below 0 the "
-        "mean level does not suffice."
+    said = say(
+        "Reception needs {level}, by what the trial states. Above that stands so much, in dB; below 0 the "
+        "mean level does not suffice.",
+        level=needed,
     )
     return (
         Section(
             anchor="headroom",
-            title="Headroom",
+            title=say("Headroom"),
             paragraphs=(said,),
             tables=(_levels(speech, found, bounds),),
         ),
@@ -81,15 +85,20 @@ def _levels(speech: Speech, found: list[doc.Entry], bounds: Bounds) -> Table:
         cells = {cell["element"]: cell["headroom"] for cell in entry["elements"]}
         rows.append([doc.clean(entry["rf_channel"]), *(_signed(cells[name]) for name in shown)])
     every = len(found[0]["elements"])
-    cut = (f"{len(shown)} of {every} {speech.things.many} are printed; the rest stands in the JSON.",)
+    cut = say(
+        "{shown} of {every} {things} are printed; the rest stands in the JSON.",
+        shown=len(shown),
+        every=every,
+        things=speech.things.many,
+    )
     return table(
-        "Headroom (dB) by signal",
-        [("RF channel", "name"), *((speech.label(name), "number") for name in shown)],
+        say("Headroom (dB) by signal"),
+        [(say("RF channel"), "name"), *((speech.label(name), "number") for name in shown)],
         rows,
         most=bounds.rows,
-        notes=cut if len(shown) < every else (),
+        notes=(cut,) if len(shown) < every else (),
     )
 
 
 def _signed(headroom: float | None) -> str:
-    return "none" if headroom is None else numerals.signed(headroom, 1.0)
+    return say_as("reading", "none") if headroom is None else numerals.signed(headroom, 1.0)

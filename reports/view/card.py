@@ -2,10 +2,13 @@
 
 from reports import dates, numerals
 from reports import document as doc
+from reports.charts.canvas import width_of
 from reports.charts.pictures import Bar, Card
+from reports.language import say, say_number
 from reports.view import ranking
 from reports.wording import card as words
 from reports.wording.speech import Speech
+from reports.wording.vocabulary import OUTCOMES
 
 MOST_BARS = {"wide": 6, "square": 3}
 
@@ -18,35 +21,43 @@ def picture(speech: Speech, shape: str) -> Card:
     left_out = len(doc.competing(speech.document)) - len(bars)
     return Card(
         shape=shape,
-        title=doc.clean(speech.trial["title"] or "") or f"Trial of {speech.things.many}",
-        outcome=speech.verdict["outcome"],
+        title=doc.clean(speech.trial["title"] or "") or say("Trial of {things}", things=speech.things.many),
+        outcome=say(OUTCOMES[speech.verdict["outcome"]]),
         statement=speech.verdict["statement"],
         bars=bars,
         band=ranking.band(speech) if bars else None,
-        band_says=f"too small to act on: within {speech.margin()} of the highest",
-        axis=f"average reading ({speech.unit.level})",
-        left_out=f"and {numerals.count(left_out)} more" if bars and left_out else "",
+        band_says=say("too small to act on: within {margin} of the highest", margin=speech.margin()),
+        axis=say("average reading ({unit})", unit=speech.unit.level),
+        left_out=_more(left_out) if bars and left_out else "",
         no_bars=words.nothing_to_draw(speech),
         facts=tuple(words.facts(speech, drawn=bool(bars))),
         foot=words.foot(speech, _scanned(speech)),
+        widest=max(map(say, OUTCOMES.values()), key=width_of),
     )
+
+
+def _more(number: int) -> str:
+    return say_number("and {number} more", "and {number} more", number, number=numerals.count(number))
 
 
 def _scanned(speech: Speech) -> str:
     found = speech.document["provenance"]
-    return f"scanned {dates.scanned(found)}" if found["first_at"] else "no date: the readings carry no times"
+    if not found["first_at"]:
+        return say("no date: the readings carry no times")
+    return say("scanned {days}", days=dates.scanned(found))
 
 
 def _bar(speech: Speech, entry: doc.Entry) -> Bar:
     """A row of the ranking; only a clear winner is marked, and nobody else is said to lead."""
     ends = entry["score_interval"] or {"low": None, "high": None}
-    says = ranking.in_short(speech, entry)
+    leads = ranking.is_said_to_lead(speech, entry)
+    says = say(words.LEADS[speech.verdict["outcome"]]) if leads else ranking.in_short(speech, entry)
     return Bar(
         name=speech.label(entry["id"]),
         minus="",
         value=entry["score"],
         low=ends["low"],
         high=ends["high"],
-        says=words.LEADS[speech.verdict["outcome"]] if says == "leads" else says,
+        says=says,
         mark="lead" if entry["id"] == speech.verdict["winner"] else "plain",
     )

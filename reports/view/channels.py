@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import TileRow, Tiles
+from reports.language import say, say_as
 from reports.view.model import Bounds, Draw, Figure, Section, Table
 from reports.view.tables import ELSEWHERE, table
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, sentences
 
 
 @dataclass(frozen=True)
@@ -26,13 +27,16 @@ class _Readings:
 
     def mean(self, cell: doc.Entry | None) -> str:
         """A mean reading as printed."""
-        return "none" if cell is None or cell["mean"] is None else numerals.estimate(cell["mean"], self.reach)
+        if cell is None or cell["mean"] is None:
+            return say_as("reading", "none")
+        return numerals.estimate(cell["mean"], self.reach)
 
     def with_range(self, cell: doc.Entry | None) -> str:
         """A mean reading with the lowest and the highest one."""
         if cell is None or cell["mean"] is None:
-            return "none"
-        return f"{self.mean(cell)} ({numerals.plain(cell['low'])} to {numerals.plain(cell['high'])})"
+            return say_as("reading", "none")
+        low, high = numerals.plain(cell["low"]), numerals.plain(cell["high"])
+        return say("{mean} ({low} to {high})", mean=self.mean(cell), low=low, high=high)
 
     def means(self) -> list[float]:
         """All means there are."""
@@ -41,11 +45,12 @@ class _Readings:
 
 def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
     """Mean readings by channel, as pictures and as a table, or the sentence that there are none."""
+    title = say("Channel by channel")
     if not speech.document["channels"]:
-        return Section(anchor="channels", title="Channel by channel", paragraphs=("No channel was scanned.",))
+        return Section(anchor="channels", title=title, paragraphs=(say("No channel was scanned."),))
     return Section(
         anchor="channels",
-        title="Channel by channel",
+        title=title,
         figures=_figures(
             _readings(speech, rows=bounds.channels, columns=bounds.picture_columns), draw, bounds
         ),
@@ -83,17 +88,20 @@ def _figure(
         elements=tuple(speech.label(entry["id"]) for entry in readings.elements),
         rows=tuple(_tile_row(readings, channel) for channel in channels),
         ends=ends,
-        scale=f"mean reading ({speech.unit.level}); darker is higher",
+        scale=say("mean reading ({unit}); darker is higher", unit=speech.unit.level),
     )
-    alt = (
-        f"Mean reading of {len(readings.elements)} {speech.things.many} on {len(channels)} channels, each "
-        "number printed in its tile; the table below holds the same."
+    alt = say(
+        "Mean reading of {number} {things} on {channels} channels, each number printed in its tile; the "
+        "table below holds the same.",
+        number=len(readings.elements),
+        things=speech.things.many,
+        channels=len(channels),
     )
-    caption = (
-        f"Mean reading by channel and {speech.things.one}; behind a channel's name stands its signal (RF "
-        f"channel).{_cut(readings)}"
+    caption = say(
+        "Mean reading by channel and {thing}; behind a channel's name stands its signal (RF channel).",
+        thing=speech.things.one,
     )
-    return Figure(draw(picture), alt, caption, "tiles")
+    return Figure(draw(picture), alt, sentences(caption, _cut(readings)), "tiles")
 
 
 def _tile_row(readings: _Readings, channel: doc.Entry) -> TileRow:
@@ -111,9 +119,13 @@ def _cut(readings: _Readings) -> str:
     every, elements = len(document["channels"]), len(document["elements"])
     if len(readings.channels) == every and len(readings.elements) == elements:
         return ""
-    return (
-        f" Drawn: {len(readings.channels)} of {numerals.count(every)} channels, {len(readings.elements)} of "
-        f"{elements} {readings.speech.things.many}."
+    return say(
+        "Drawn: {channels} of {all_channels} channels, {shown} of {every} {things}.",
+        channels=len(readings.channels),
+        all_channels=numerals.count(every),
+        shown=len(readings.elements),
+        every=elements,
+        things=readings.speech.things.many,
     )
 
 
@@ -121,10 +133,16 @@ def _table(readings: _Readings, bounds: Bounds) -> Table:
     speech = readings.speech
     names = [(speech.label(entry["id"]), "number") for entry in readings.elements]
     every = len(speech.document["elements"])
-    cut = f"{len(readings.elements)} of {every} {speech.things.many} are printed; {ELSEWHERE}."
+    cut = say(
+        "{shown} of {every} {things} are printed; {elsewhere}.",
+        shown=len(readings.elements),
+        every=every,
+        things=speech.things.many,
+        elsewhere=say(ELSEWHERE),
+    )
     return table(
-        f"Mean reading ({speech.unit.level}) on each channel, lowest and highest in brackets",
-        [("channel", "name"), ("RF channel", "words"), *names],
+        say("Mean reading ({unit}) on each channel, lowest and highest in brackets", unit=speech.unit.level),
+        [(say("channel"), "name"), (say("RF channel"), "words"), *names],
         [_row(readings, channel) for channel in readings.channels],
         most=bounds.rows,
         notes=(cut,) if len(readings.elements) < every else (),

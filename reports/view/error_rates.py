@@ -5,13 +5,14 @@ from dataclasses import replace
 from reports import numerals
 from reports.charts.pictures import Rate, Rates
 from reports.error_rates import ErrorRates, Kind, error_rates
+from reports.language import marked, say
 from reports.view.model import Bounds, Draw, Figure, Section, Table
 from reports.view.tables import table
 from reports.wording import error_rates as words
 from reports.wording.speech import Speech
 
-CALLED = "some pair of equals called different"
-NAMED = "a false winner named"
+CALLED = marked("some pair of equals called different")
+NAMED = marked("a false winner named")
 
 
 def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
@@ -24,7 +25,7 @@ def of_rule(draw: Draw, bounds: Bounds) -> Section:
     measured = error_rates()
     return Section(
         anchor="error-rates",
-        title="How often this tool is wrong",
+        title=say("How often this tool is wrong"),
         paragraphs=tuple(words.of_rule(measured)),
         figures=(figure(measured, draw),),
         tables=(_table(measured, bounds),),
@@ -38,20 +39,17 @@ def figure(measured: ErrorRates, draw: Draw) -> Figure:
     picture = Rates(
         rates=tuple(_rate(kind, promised=kind in measured.promised) for kind in kinds),
         promise=_thousand(_promise(measured)),
-        promise_says=f"promised: at most {most}",
-        called_says=CALLED,
-        named_says=NAMED,
-        axis="of 1000 simulated trials of equals",
+        promise_says=say("promised: at most {number}", number=most),
+        called_says=say(CALLED),
+        named_says=say(NAMED),
+        axis=say("of 1000 simulated trials of equals"),
     )
-    seen = "; ".join(
-        f"{kind.noise}: {words.of_a_thousand(kind.called)} and {words.of_a_thousand(kind.named)}"
-        for kind in kinds
-    )
-    alt = (
+    alt = say(
         "Of 1000 simulated trials of equals, how many called a pair of them different and named a false "
-        f"winner. {seen}."
+        "winner. {counts}.",
+        counts="; ".join(map(_told, kinds)),
     )
-    caption = (
+    caption = say(
         "Each line runs from the fewest to the most over the numbers compared; its mark stands at the most. "
         "Inside the hatched band the promise holds. * No promise is made; of these only those above it are "
         "drawn."
@@ -59,8 +57,17 @@ def figure(measured: ErrorRates, draw: Draw) -> Figure:
     return Figure(draw(picture), alt, caption, "rates")
 
 
+def _told(kind: Kind) -> str:
+    return say(
+        "{noise}: {called} and {named}",
+        noise=words.noise(kind),
+        called=words.of_a_thousand(kind.called),
+        named=words.of_a_thousand(kind.named),
+    )
+
+
 def _rate(kind: Kind, *, promised: bool) -> Rate:
-    name = kind.noise if promised else f"{kind.noise} *"
+    name = words.noise(kind) if promised else f"{words.noise(kind)} *"
     called, named = (tuple(_thousand(share) for share in shares) for shares in (kind.called, kind.named))
     return Rate(name, (called[0], called[1]), (named[0], named[1]))
 
@@ -75,21 +82,21 @@ def _thousand(share: float) -> float:
 
 def _table(measured: ErrorRates, bounds: Bounds) -> Table:
     headings = [
-        ("noise", "name"),
-        ("numbers compared", "words"),
-        ("pair called", "number"),
-        ("false winner", "number"),
-        ("promise held", "words"),
+        (say("noise"), "name"),
+        (say("numbers compared"), "words"),
+        (say("pair called"), "number"),
+        (say("false winner"), "number"),
+        (say("promise held"), "words"),
     ]
     rows = [_row(kind, promised=True) for kind in measured.promised]
     rows += [_row(kind, promised=False) for kind in measured.beyond]
-    made = f"Simulated noise, no readings of any mast. Made by: {measured.made_by}"
-    return table("Wrong trials of 1000, fewest to most", headings, rows, most=bounds.rows, notes=(made,))
+    made = say("Simulated noise, no readings of any mast. Made by: {command}", command=measured.made_by)
+    return table(say("Wrong trials of 1000, fewest to most"), headings, rows, most=bounds.rows, notes=(made,))
 
 
 def _row(kind: Kind, *, promised: bool) -> list[str]:
     return [
-        kind.noise,
+        words.noise(kind),
         words.elements(kind),
         words.of_a_thousand(kind.called),
         words.of_a_thousand(kind.named),

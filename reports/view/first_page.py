@@ -2,10 +2,14 @@
 
 from dataclasses import replace
 
+from reports.language import say
 from reports.view import ranking
 from reports.view.model import Answer, Bounds, Draw, OneScan
+from reports.view.one_scan import YOURS
+from reports.view.ranking_table import ranking_table
 from reports.wording import level, limits, next_steps, rule
 from reports.wording.speech import Speech
+from reports.wording.vocabulary import OUTCOMES
 
 FIRST_PAGE_ROWS = 8
 
@@ -15,14 +19,14 @@ def answer(speech: Speech, draw: Draw, bounds: Bounds) -> Answer:
     few = replace(bounds, rows=FIRST_PAGE_ROWS, picture_rows=FIRST_PAGE_ROWS)
     verdict = speech.verdict
     return Answer(
-        outcome=verdict["outcome"],
+        outcome=say(OUTCOMES[verdict["outcome"]]),
         statement=verdict["statement"],
         reasons=tuple(entry["message"] for entry in verdict["reasons"]),
         rule=rule.sentence(speech),
         findings=(f"{level.sentence(speech)} {rule.margin_note(speech)}", verdict["reception_statement"]),
         one_scan=_one_scan(speech),
         figures=ranking.figure(speech, draw, few),
-        tables=(ranking.ranking_table(speech, few),),
+        tables=(ranking_table(speech, few),),
         limits=tuple(limits.sentences(speech)),
         steps=tuple(next_steps.sentences(speech)),
     )
@@ -32,4 +36,4 @@ def _one_scan(speech: Speech) -> tuple[OneScan, ...]:
     scan = speech.document["one_scan"]
     if scan is None:
         return ()
-    return (OneScan(f"Your {scan['of']}s:", scan["statement"]),)
+    return (OneScan(say(YOURS[scan["of"]]), scan["statement"]),)

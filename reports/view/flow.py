@@ -2,20 +2,18 @@
 
 from reports import document as doc
 from reports import numerals
-from reports.view import amendments, ranking
-from reports.view.model import Bounds, Fact, FactList, Section, Table
-from reports.view.tables import table
-from reports.wording import rule, value_pick
+from reports.language import marked, say, say_as
+from reports.view import amendments, flow_tables
+from reports.view.model import Bounds, Fact, FactList, Section
+from reports.wording import rule
 from reports.wording.safety import without_position
-from reports.wording.speech import Speech, listed
+from reports.wording.speech import Speech, sentences
 
-MOST_RUNS = 3
-_WHY = {
-    "not scanned in every run": "not scanned in every run",
-    "nothing received on an unbounded meter": (
-        "nothing received in some run, on a meter without a lowest reading"
-    ),
-    "same end of the scale in every run": "at the same end of the scale in every run",
+_STEP_FROM = {
+    "stated": marked("stated"),
+    "usual for the unit": marked("usual for the unit"),
+    "smallest step in the readings": marked("smallest step in the readings"),
+    "none": marked("none"),
 }
 
 
@@ -23,17 +21,18 @@ def section(speech: Speech, bounds: Bounds) -> Section:
     """What was compared, the plan, the flow of runs and channels, the meter."""
     return Section(
         anchor="trial",
-        title="The trial",
+        title=say("The trial"),
         facts=(FactList((*_setting(speech), *_plan(speech), *_flow(speech), *_meter(speech))),),
-        tables=(_elements(speech, bounds), *_left_out(speech, bounds), *_struck(speech, bounds)),
+        tables=flow_tables.tables(speech, bounds),
     )
 
 
 def _setting(speech: Speech) -> list[Fact]:
     site = without_position(doc.clean(speech.trial["site"] or ""))
+    taken_by = doc.clean(speech.trial["taken_by"] or "")
     return [
-        Fact("Site, by its class", site or "not given"),
-        Fact("Readings taken by", doc.clean(speech.trial["taken_by"] or "") or "not given"),
+        Fact(say("Site, by its class"), site or say_as("site", "not given")),
+        Fact(say("Readings taken by"), taken_by or say_as("person", "not given")),
     ]
 
 
@@ -41,167 +40,90 @@ def _plan(speech: Speech) -> list[Fact]:
     trial = speech.trial
     seed = speech.document["method"]["order_seed"]
     order = (
-        f"drawn by this program, seed {seed}"
+        say("drawn by this program, seed {seed}", seed=seed)
         if seed is not None
-        else "not drawn by this program; no seed of an order is known"
+        else say("not drawn by this program; no seed of an order is known")
     )
-    codes = {caution["code"] for caution in speech.document["cautions"]}
-    stated = (
-        "not stated, so the usual number was taken"
-        if "plan-not-stated" in codes
-        else "as the trial document states"
-    )
+    confidence = say("Confidence {level}.", level=numerals.per_cent(trial["confidence"]))
     return [
-        Fact("Plan", f"{speech.rounds(trial['planned_rounds'])}, {stated}; looks: {_looks(speech)}"),
-        Fact("Order of runs", order),
-        Fact("Margin", f"{rule.margin_note(speech)} Confidence {numerals.per_cent(trial['confidence'])}."),
-        Fact("Reference", _reference(speech)),
-        Fact("Changes to the plan", amendments.in_short(speech)),
+        Fact(say("Plan"), _rounds_and_looks(speech)),
+        Fact(say("Order of runs"), order),
+        Fact(say("Margin"), sentences(rule.margin_note(speech), confidence)),
+        Fact(say("Reference"), _reference(speech)),
+        Fact(say("Changes to the plan"), amendments.in_short(speech)),
     ]
 
 
+def _rounds_and_looks(speech: Speech) -> str:
+    codes = {caution["code"] for caution in speech.document["cautions"]}
+    stated = (
+        say("not stated, so the usual number was taken")
+        if "plan-not-stated" in codes
+        else say("as the trial document states")
+    )
+    rounds = speech.rounds(speech.trial["planned_rounds"])
+    return say("{rounds}, {stated}; looks: {looks}", rounds=rounds, stated=stated, looks=_looks(speech))
+
+
 def _looks(speech: Speech) -> str:
-    return "at the planned end only" if speech.trial["looks"] == "planned end" else "after every round"
+    if speech.trial["looks"] == "planned end":
+        return say("at the planned end only")
+    return say("after every round")
 
 
 def _reference(speech: Speech) -> str:
     chosen = speech.trial["reference"]
-    return (
-        f"{speech.label(chosen)}, run in every round and never touched" if chosen in speech.labels else "none"
-    )
+    if chosen not in speech.labels:
+        return say_as("reference", "none")
+    return say("{element}, run in every round and never touched", element=speech.label(chosen))
 
 
 def _flow(speech: Speech) -> list[Fact]:
     runs, channels = speech.document["provenance"]["runs"], len(speech.document["channels"])
     signals, used = len(doc.all_signals(speech.document)), len(doc.signals(speech.document))
-    done = (
-        f"{_count(runs['planned'])} planned, {_count(runs['done'])} done, {_count(runs['left_out'])} left out"
+    done = say(
+        "{planned} planned, {done} done, {left_out} left out",
+        planned=_count(runs["planned"]),
+        done=_count(runs["done"]),
+        left_out=_count(runs["left_out"]),
     )
-    return [
-        Fact("Runs", done),
-        Fact(
-            "Channels",
-            f"{numerals.number_of(channels, 'channel', 'channels')} scanned, merged into "
-            f"{numerals.number_of(signals, 'signal', 'signals')} (RF channels); {numerals.count(used)} "
-            f"entered the comparison, {numerals.count(signals - used)} left out",
-        ),
-    ]
+    scanned = say(
+        "{channels} scanned, merged into {signals} (RF channels); {used} entered the comparison, {left_out} "
+        "left out",
+        channels=numerals.number_of(channels, "channel", "channels"),
+        signals=numerals.number_of(signals, "signal", "signals"),
+        used=numerals.count(used),
+        left_out=numerals.count(signals - used),
+    )
+    return [Fact(say("Runs"), done), Fact(say("Channels"), scanned)]
 
 
 def _count(number: float | None) -> str:
-    return "not known" if number is None else numerals.count(number)
+    return say_as("number of runs", "not known") if number is None else numerals.count(number)
 
 
 def _meter(speech: Speech) -> list[Fact]:
-    meter, read = speech.trial["meter"], speech.document["read_as"]
-    ends = [
-        numerals.plain(meter[end]) if meter[end] is not None else "no end" for end in ("lowest", "highest")
-    ]
-    step = read.get("resolution") if read.get("resolution") is not None else meter["resolution"]
-    resolution = (
-        "not known" if step is None else f"{numerals.plain(step)} ({read.get('resolution_from') or 'stated'})"
+    meter = speech.trial["meter"]
+    told = say(
+        "{meter}; scale from {lowest} to {highest}; resolution {resolution}",
+        meter=speech.unit.name,
+        lowest=_end(meter["lowest"]),
+        highest=_end(meter["highest"]),
+        resolution=_step(speech),
     )
-    needed = (
-        f", reception fails below {numerals.plain(meter['needed'])}" if meter["needed"] is not None else ""
-    )
-    return [
-        Fact(
-            "Meter", f"{speech.unit.name}; scale from {ends[0]} to {ends[1]}; resolution {resolution}{needed}"
-        ),
-        Fact("What the unit is not", speech.unit.is_not),
-    ]
+    if meter["needed"] is not None:
+        needed = numerals.plain(meter["needed"])
+        told = say("{meter}, reception fails below {level}", meter=told, level=needed)
+    return [Fact(say("Meter"), told), Fact(say("What the unit is not"), speech.unit.is_not)]
 
 
-def _elements(speech: Speech, bounds: Bounds) -> Table:
-    headings = [
-        (speech.things.one, "name"),
-        ("id", "words"),
-        ("material and form", "words"),
-        ("condition", "words"),
-        ("cost", "number"),
-        ("rounds", "number"),
-        ("part in the trial", "words"),
-    ]
-    whole = doc.labels(speech.document)
-    rows = [_element(speech, entry, whole[entry["id"]]) for entry in speech.document["elements"]]
-    return table(f"The {speech.things.many} tried", headings, rows, most=bounds.rows)
+def _end(of_scale: float | None) -> str:
+    return say("no end") if of_scale is None else numerals.plain(of_scale)
 
 
-def _element(speech: Speech, entry: doc.Entry, whole: str) -> list[str]:
-    short = speech.label(entry["id"])
-    given = next(item for item in speech.trial["elements"] if item["id"] == entry["id"])
-    part = "competes" if entry["role"] == "competes" else ranking.standing(speech, entry)
-    return [
-        whole if short == whole else f"#{short.rsplit('#', 1)[1]}: {whole}",
-        doc.clean(entry["id"]),
-        described(given),
-        doc.clean(given.get("condition") or ""),
-        value_pick.cost(entry),
-        numerals.count(entry["rounds"]),
-        part,
-    ]
-
-
-def described(given: doc.Entry) -> str:
-    """Material, form and size of an element as far as given: "brass, rod, 3 mm thick, 690 mm long"."""
-    gauge = given.get("gauge")
-    parts = [
-        doc.clean(given.get("material") or ""),
-        doc.clean(given.get("form") or ""),
-        f"{numerals.plain(given['diameter_mm'])} mm thick" if given.get("diameter_mm") is not None else "",
-        f"gauge {doc.clean(gauge['number'])} ({doc.clean(gauge.get('table') or 'table not given')})"
-        if gauge
-        else "",
-        f"{numerals.plain(given['length_mm'])} mm long" if given.get("length_mm") is not None else "",
-        f"coating: {doc.clean(given['coating'])}" if given.get("coating") else "",
-        f"{numerals.plain(given['pad_db'])} dB put in" if given.get("pad_db") is not None else "",
-    ]
-    return ", ".join(part for part in parts if part)
-
-
-def _left_out(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
-    read = speech.document["read_as"]
-    left = [*(read.get("left_out") or ()), *(read.get("channels_left_out") or ())]
-    if not left:
-        return ()
-    rows = [
-        [_left_name(entry), _WHY.get(entry["why"], doc.clean(entry["why"])), _runs(speech, entry)]
-        for entry in left
-    ]
-    headings = [("left out", "name"), ("why", "words"), ("runs that caused it", "words")]
-    return (table("Left out of the comparison", headings, rows, most=bounds.rows),)
-
-
-def _left_name(entry: doc.Entry) -> str:
-    if "channel" in entry:
-        return f"channel {doc.clean(entry['channel'])}"
-    return f"RF channel {doc.clean(entry['rf_channel'])}"
-
-
-def _runs(speech: Speech, entry: doc.Entry) -> str:
-    runs = entry.get("runs") or []
-    named = [f"{speech.label(run['element'])} in round {run['round']}" for run in runs[:MOST_RUNS]]
-    more = (entry.get("run_count") or len(runs)) - len(named)
-    return listed([*named, f"{numerals.count(more)} more"] if more > 0 else named)
-
-
-def _struck(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
-    struck = speech.document["struck"]
-    if not struck or not struck["runs"]:
-        return ()
-    rows = [
-        [speech.label(run["element"]), str(run["round"]), doc.clean(run["reason"] or "")]
-        for run in struck["runs"]
-    ]
-    headings = [(speech.things.one, "name"), ("round", "number"), ("reason", "words")]
-    without = struck["without_strikes"]
-    notes = (_without(speech, without),) if without else ()
-    return (table("Runs taken out, and why", headings, rows, most=bounds.rows, notes=notes),)
-
-
-def _without(speech: Speech, without: doc.Entry) -> str:
-    winner = f" ({speech.label(without['winner'])})" if without["winner"] else ""
-    return (
-        f"With these runs left in, the outcome is “{without['outcome']}”{winner}; as reported, without "
-        f"them, it is “{speech.verdict['outcome']}”."
-    )
+def _step(speech: Speech) -> str:
+    read, stated = speech.document["read_as"], speech.trial["meter"]["resolution"]
+    step = read.get("resolution") if read.get("resolution") is not None else stated
+    if step is None:
+        return say_as("resolution", "not known")
+    return f"{numerals.plain(step)} ({say(_STEP_FROM[read.get('resolution_from') or 'stated'])})"

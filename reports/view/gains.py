@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports.charts.pictures import GainRow, Gains
+from reports.language import say
 from reports.view.model import Draw, Figure
 from reports.wording.speech import Speech
 
@@ -23,11 +24,15 @@ def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     picture = Gains(
         tuple(late),
         tuple(_row(speech, entry, late) for entry in shown),
-        f"gained on {base}",
-        f"lost to {base}",
+        say("gained on {element}", element=base),
+        say("lost to {element}", element=base),
     )
     told = "; ".join(_told(speech, entry) for entry in moved)
-    alt = f"Signals gained and lost in each round against {base}. Over all rounds, {told}."
+    alt = say(
+        "Signals gained and lost in each round against {element}. Over all rounds, {counts}.",
+        element=base,
+        counts=told,
+    )
     caption = _caption(speech, others, drawn=len(shown), rounds=(len(late), len(rounds)))
     return (Figure(draw(picture), alt, caption, "gains"),)
 
@@ -49,7 +54,12 @@ def _row(speech: Speech, entry: doc.Entry, rounds: list[int]) -> GainRow:
 
 
 def _told(speech: Speech, entry: doc.Entry) -> str:
-    return f"{speech.label(entry['id'])}: {_sum(entry, 'gained')} gained, {_sum(entry, 'lost')} lost"
+    return say(
+        "{element}: {gained} gained, {lost} lost",
+        element=speech.label(entry["id"]),
+        gained=_sum(entry, "gained"),
+        lost=_sum(entry, "lost"),
+    )
 
 
 def _caption(speech: Speech, others: list[doc.Entry], *, drawn: int, rounds: tuple[int, int]) -> str:
@@ -57,14 +67,25 @@ def _caption(speech: Speech, others: list[doc.Entry], *, drawn: int, rounds: tup
     same = [entry for entry in others if not (_sum(entry, "gained") or _sum(entry, "lost"))]
     base = speech.name(speech.document["reception"]["against"])
     parts = [
-        f"Above each line the signals (RF channels) gained, that {base} did not receive in that round; below "
-        "it those lost, that it did receive."
+        say(
+            "Above each line the signals (RF channels) gained, that {element} did not receive in that round; "
+            "below it those lost, that it did receive.",
+            element=base,
+        )
     ]
     if same:
-        parts.append(f"Neither gained nor lost any: {speech.names(entry['id'] for entry in same)}.")
+        names = speech.names(entry["id"] for entry in same)
+        parts.append(say("Neither gained nor lost any: {elements}.", elements=names))
     moved = len(others) - len(same)
     if drawn < moved or rounds[0] < rounds[1]:
         parts.append(
-            f"Drawn: {drawn} of {moved} {speech.things.many}, the last {rounds[0]} of {rounds[1]} rounds."
+            say(
+                "Drawn: {shown} of {every} {things}, the last {rounds} of {all_rounds} rounds.",
+                shown=drawn,
+                every=moved,
+                things=speech.things.many,
+                rounds=rounds[0],
+                all_rounds=rounds[1],
+            )
         )
     return " ".join(parts)

@@ -3,8 +3,9 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Grid, Meeting
+from reports.language import say, say_as
 from reports.view.model import Draw, Figure
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, sentences
 
 MOST_ELEMENTS = 20
 FEWEST_ELEMENTS = 3
@@ -27,29 +28,44 @@ def _meeting(speech: Speech, pair: doc.Entry | None, row: str) -> Meeting:
     """The tile of a row's element against a column's; None on the diagonal."""
     if pair is None or pair["difference"] is None:
         return Meeting("none", "", "")
-    words = {doc.WITHIN: "as good", doc.MORE: "open"}
-    word = words.get(pair["outcome"]) or ("better" if pair["winner"] == row else "worse")
+    marks = {doc.WITHIN: "as good", doc.MORE: "open"}
+    mark = marks.get(pair["outcome"]) or ("better" if pair["winner"] == row else "worse")
     sign = 1 if pair["first"] == row else -1
     ends = pair["interval"]
     width = numerals.half_width(ends["low"], ends["high"]) if ends else pair["standard_error"]
     return Meeting(
-        word,
-        word,
+        mark,
+        _words()[mark],
         numerals.signed(sign * pair["difference"], width or doc.resolution(speech.document)),
     )
 
 
+def _words() -> dict[str, str]:
+    """What stands in a tile, by its mark."""
+    return {
+        "better": say_as("one against another", "better"),
+        "worse": say_as("one against another", "worse"),
+        "as good": say_as("one against another", "as good"),
+        "open": say_as("one against another", "open"),
+    }
+
+
 def _legend(speech: Speech) -> tuple[str, ...]:
     return (
-        f"Each row against each column; the number is row {numerals.MINUS} column, in {speech.unit.many}.",
-        f"better (+, filled) or worse ({numerals.MINUS}, hatched): settled \N{MIDDLE DOT} "
-        f"as good (=, ruled): within noise \N{MIDDLE DOT} open (?, blank): needs more runs",
+        say(
+            "Each row against each column; the number is row \N{MINUS SIGN} column, in {unit}.",
+            unit=speech.unit.many,
+        ),
+        say(
+            "better (+, filled) or worse (\N{MINUS SIGN}, hatched): settled \N{MIDDLE DOT} "
+            "as good (=, ruled): within noise \N{MIDDLE DOT} open (?, blank): needs more runs"
+        ),
     )
 
 
 def _alt(speech: Speech, shown: list[str], pairs: list[doc.Entry]) -> str:
     told = [_told(speech, name, pairs) for name in shown]
-    return f"Every pair of {speech.compared(len(shown))} as a tile. {' '.join(told)}"
+    return sentences(say("Every pair of {elements} as a tile.", elements=speech.compared(len(shown))), *told)
 
 
 def _told(speech: Speech, name: str, pairs: list[doc.Entry]) -> str:
@@ -57,12 +73,21 @@ def _told(speech: Speech, name: str, pairs: list[doc.Entry]) -> str:
     better = sum(pair["winner"] == name for pair in mine)
     worse = sum(pair["winner"] not in (None, name) for pair in mine)
     level = sum(pair["outcome"] == doc.WITHIN for pair in mine)
-    return (
-        f"{speech.label(name)}: better than {better}, worse than {worse}, as good as {level}, "
-        f"open against {len(mine) - better - worse - level}."
+    return say(
+        "{element}: better than {better}, worse than {worse}, as good as {level}, open against {open}.",
+        element=speech.label(name),
+        better=better,
+        worse=worse,
+        level=level,
+        open=len(mine) - better - worse - level,
     )
 
 
 def _caption(speech: Speech, shown: list[str], ranked: list[str]) -> str:
-    left = f" Drawn: the first {len(shown)} of {len(ranked)}." if len(shown) < len(ranked) else ""
-    return f"Every pair at a glance: read a row to see how one {speech.things.one} did against all.{left}"
+    glance = say(
+        "Every pair at a glance: read a row to see how one {thing} did against all.", thing=speech.things.one
+    )
+    if len(shown) == len(ranked):
+        return glance
+    drawn = say("Drawn: the first {shown} of {every}.", shown=len(shown), every=len(ranked))
+    return sentences(glance, drawn)

@@ -3,6 +3,8 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Metal, Metals
+from reports.language import say
+from reports.view.metal_words import spoken
 from reports.view.model import Bounds, Draw, Figure, Section, Table
 from reports.view.tables import table
 from reports.wording import metal
@@ -18,7 +20,7 @@ def sections(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Section, ...]:
     return (
         Section(
             anchor="metal",
-            title="Could the metal explain this?",
+            title=say("Could the metal explain this?"),
             paragraphs=(*metal.answers(speech), metal.elsewhere()),
             figures=_figure(speech, draw),
             tables=(_signals(speech, bounds), _materials(speech, bounds)),
@@ -35,34 +37,45 @@ def _figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     shown = bool(found["in_decibels"])
     rows = tuple(_row(speech, pair, shown=shown) for pair in pairs)
     legend = (
-        "what the metals can make at most; the dot is what the readings show"
+        say("what the metals can make at most; the dot is what the readings show")
         if shown
-        else ("what the metals can make at most")
+        else say("what the metals can make at most")
     )
     leader = speech.label(found["leader"])
-    picture = Metals(rows, legend, f"{leader} above the other (dB)")
-    alt = (
-        f"For each of {len(rows)} {speech.things.many} against {leader}: the most that their metals can "
-        f"make{', and the difference that the readings show' if shown else ''}; the sentences above hold the "
-        "numbers."
+    picture = Metals(rows, legend, say("{leader} above the other (dB)", leader=leader))
+    named = {"number": len(rows), "things": speech.things.many, "leader": leader}
+    caption = say("Against {leader}: what the metals can make.", leader=leader)
+    return (Figure(draw(picture), _alt(named, shown=shown), caption, "metals"),)
+
+
+def _alt(named: dict[str, object], *, shown: bool) -> str:
+    if shown:
+        return say(
+            "For each of {number} {things} against {leader}: the most that their metals can make, and the "
+            "difference that the readings show; the sentences above hold the numbers.",
+            **named,
+        )
+    return say(
+        "For each of {number} {things} against {leader}: the most that their metals can make; the sentences "
+        "above hold the numbers.",
+        **named,
     )
-    return (Figure(draw(picture), alt, f"Against {leader}: what the metals can make.", "metals"),)
 
 
 def _row(speech: Speech, pair: doc.Entry, *, shown: bool) -> Metal:
     ends = (pair["difference"], pair["low"], pair["high"]) if shown else (None, None, None)
     value, low, high = ends
-    name = speech.label(pair["element"])
-    return Metal(name, pair["metal_bound_db"], value, low, high, f"metal: at most {metal.most(pair)}")
+    name, says = speech.label(pair["element"]), say("metal: at most {loss}", loss=metal.most(pair))
+    return Metal(name, pair["metal_bound_db"], value, low, high, says)
 
 
 def _signals(speech: Speech, bounds: Bounds) -> Table:
     headings = [
         (speech.things.one, "name"),
-        ("RF channel", "words"),
+        (say("RF channel"), "words"),
         ("MHz", "number"),
-        ("metal makes (dB)", "number"),
-        ("at most (dB)", "number"),
+        (say("metal makes (dB)"), "number"),
+        (say("at most (dB)"), "number"),
     ]
     rows = [
         [
@@ -74,34 +87,35 @@ def _signals(speech: Speech, bounds: Bounds) -> Table:
         ]
         for row in speech.document["conductor_loss"]["rows"]
     ]
-    note = (
+    note = say(
         "Above 0 where the leader's metal loses less, with the shapes held equal; two numbers where only the "
         "ends are known."
     )
-    return table(
-        "What the metals can make, signal by signal", headings, rows, most=bounds.rows, notes=(note,)
-    )
+    caption = say("What the metals can make, signal by signal")
+    return table(caption, headings, rows, most=bounds.rows, notes=(note,))
 
 
 def _materials(speech: Speech, bounds: Bounds) -> Table:
-    headings = [("metal", "name"), ("resistivity (nΩ·m)", "number"), ("source", "words"), ("status", "words")]
+    headings = [
+        (say("metal"), "name"),
+        (say("resistivity (nΩ·m)"), "number"),
+        (say("source"), "words"),
+        (say("status"), "words"),
+    ]
+    metals = speech.document["conductor_loss"]["materials"]
     rows = [
         [
-            doc.clean(entry["name"]),
+            spoken(entry["name"]),
             numerals.plain(entry["resistivity_ohm_m"] * 1e9),
-            entry["source"],
-            entry["status"],
+            spoken(entry["source"]),
+            spoken(entry["status"]),
         ]
-        for entry in speech.document["conductor_loss"]["materials"]
+        for entry in metals
     ]
-    notes = [
-        f"{doc.clean(m['name'])}: {m['note']}"
-        for m in speech.document["conductor_loss"]["materials"]
-        if m["note"]
-    ]
-    return table("What the metals were taken for", headings, rows, most=bounds.rows, notes=notes)
+    notes = [f"{spoken(entry['name'])}: {spoken(entry['note'])}" for entry in metals if entry["note"]]
+    return table(say("What the metals were taken for"), headings, rows, most=bounds.rows, notes=notes)
 
 
 def _range(ends: doc.Entry) -> str:
     low, high = (numerals.fixed(ends[name], 3) for name in ("low", "high"))
-    return low if low == high else f"{low} to {high}"
+    return low if low == high else say("{low} to {high}", low=low, high=high)

@@ -3,8 +3,10 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Bar, Narrowing
+from reports.language import say
 from reports.view.model import Draw, Figure
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, sentences
+from reports.wording.vocabulary import OUTCOMES
 
 FEWEST_LOOKS, MOST_LOOKS = 2, 14
 
@@ -17,10 +19,10 @@ def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     shown = _shown(speech, taken)
     margin, unit = speech.trial["margin"], speech.unit.many
     one_pair = len({(look["first"], look["second"]) for look in shown}) == 1
-    axis = f"{_pair(speech, shown[0])} ({unit})" if one_pair else f"leader {numerals.MINUS} rival ({unit})"
+    pair = _pair(speech, shown[0]) if one_pair else say("leader \N{MINUS SIGN} rival")
     bars = tuple(_bar(speech, look, one_pair=one_pair) for look in shown)
-    says = f"too small to act on: within {speech.margin()}"
-    picture = Narrowing(bars, (-margin, margin), says, axis)
+    says = say("too small to act on: within {margin}", margin=speech.margin())
+    picture = Narrowing(bars, (-margin, margin), says, f"{pair} ({unit})")
     return (Figure(draw(picture), _alt(speech, shown), _caption(speech, shown, taken), "narrowing"),)
 
 
@@ -40,36 +42,47 @@ def _pair(speech: Speech, look: doc.Entry) -> str:
 
 
 def _bar(speech: Speech, look: doc.Entry, *, one_pair: bool) -> Bar:
-    after, decided = f"round {look['round']}", _decided(speech, look)
+    after, decided = say("round {number}", number=look["round"]), _decided(speech, look)
+    outcome = say(OUTCOMES[look["outcome"]])
     return Bar(
         name=after if one_pair else f"{after}: {speech.label(look['first'])}",
         minus="" if one_pair else speech.label(look["second"]),
         value=look["difference"],
         low=look["low"],
         high=look["high"],
-        says=f"{look['outcome']}, decided" if decided else look["outcome"],
+        says=say("{outcome}, decided", outcome=outcome) if decided else outcome,
         mark="lead" if decided else "plain",
     )
 
 
 def _alt(speech: Speech, shown: list[doc.Entry]) -> str:
-    told = [
-        f"after round {look['round']}, {_pair(speech, look)}: {_between(look)}, {look['outcome']}"
-        for look in shown
-    ]
-    return f"The leader against its nearest rival look by look, in {speech.unit.many}. {'; '.join(told)}."
+    return say(
+        "The leader against its nearest rival look by look, in {unit}. {looks}.",
+        unit=speech.unit.many,
+        looks="; ".join(_told(speech, look) for look in shown),
+    )
 
 
-def _between(look: doc.Entry) -> str:
+def _told(speech: Speech, look: doc.Entry) -> str:
     between = numerals.between(look["low"], look["high"])
-    return f"between {between}" if between else "no interval"
+    return say(
+        "after round {number}, {pair}: {interval}, {outcome}",
+        number=look["round"],
+        pair=_pair(speech, look),
+        interval=say("between {span}", span=between) if between else say("no interval"),
+        outcome=say(OUTCOMES[look["outcome"]]),
+    )
 
 
 def _caption(speech: Speech, shown: list[doc.Entry], taken: list[doc.Entry]) -> str:
     round_ = speech.verdict["decided_at_round"]
-    end = f"the diamond marks round {round_}, which decided" if round_ else "none has decided yet"
-    left = f" Drawn: {len(shown)} of {numerals.count(len(taken))} looks." if len(shown) < len(taken) else ""
-    return (
-        "How the interval narrowed: the leader of each look against the rival that came nearest; "
-        f"{end}. The outcome beside it is the trial's, by this look alone.{left}"
+    decided = say("the diamond marks round {number}, which decided", number=round_)
+    caption = say(
+        "How the interval narrowed: the leader of each look against the rival that came nearest; {decided}. "
+        "The outcome beside it is the trial's, by this look alone.",
+        decided=decided if round_ else say("none has decided yet"),
     )
+    if len(shown) == len(taken):
+        return caption
+    every = numerals.count(len(taken))
+    return sentences(caption, say("Drawn: {shown} of {every} looks.", shown=len(shown), every=every))

@@ -2,10 +2,15 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import marked, say, say_as
 from reports.view.model import Bounds, Fact, FactList, Section, Table
 from reports.view.tables import table
 from reports.wording import one_scan
 from reports.wording.speech import Speech
+
+YOURS = {"total": marked("Your totals:"), "score": marked("Your scores:")}
+_YOUR = {"total": marked("your total"), "score": marked("your score")}
+_ALL_YOURS = {"total": marked("Your totals of this scan"), "score": marked("Your scores of this scan")}
 
 
 def sections(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
@@ -17,7 +22,7 @@ def sections(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
     return (
         Section(
             anchor="one-scan",
-            title="What one scan is worth",
+            title=say("What one scan is worth"),
             paragraphs=(scan["statement"],),
             facts=(FactList(_facts(speech, scan)),) if scan["span"] else (),
             tables=(_totals(speech, scan, bounds),),
@@ -29,22 +34,25 @@ def sections(speech: Speech, bounds: Bounds) -> tuple[Section, ...]:
 def _facts(speech: Speech, scan: doc.Entry) -> tuple[Fact, ...]:
     number = len(doc.known([entry["value"] for entry in scan["totals"]]))
     expected, chance = scan["span_expected_per_sd"], scan["span_by_chance_95"]
+    spread = one_scan.spread(speech, scan["break_even_sd"])
+    fewest = scan["fewest_rounds"]
     return (
-        Fact("Span, best to last", one_scan.span(speech)),
+        Fact(say("Span, best to last"), one_scan.span(speech)),
         Fact(
-            "Break-even spread",
-            f"{one_scan.spread(speech, scan['break_even_sd'])} (standard deviation of one remounting)",
+            say("Break-even spread"),
+            say("{spread} (standard deviation of one remounting)", spread=spread),
         ),
         Fact(
-            f"Span of {numerals.count(number)} equal {speech.things.many}",
-            (
-                f"{numerals.fixed(expected, 2)} standard deviations on average; over "
-                f"{numerals.fixed(chance, 2)} in 1 scan of 20"
+            say("Span of {number} equal {things}", number=numerals.count(number), things=speech.things.many),
+            say(
+                "{average} standard deviations on average; over {seldom} in 1 scan of 20",
+                average=numerals.fixed(expected, 2),
+                seldom=numerals.fixed(chance, 2),
             ),
         ),
         Fact(
-            "Fewest rounds for a verdict",
-            numerals.count(scan["fewest_rounds"]) if scan["fewest_rounds"] else "none known",
+            say("Fewest rounds for a verdict"),
+            numerals.count(fewest) if fewest else say_as("number of rounds", "none known"),
         ),
     )
 
@@ -64,7 +72,7 @@ def _totals(speech: Speech, scan: doc.Entry, bounds: Bounds) -> Table:
     ]
     headings = [
         (speech.things.one, "name"),
-        (f"your {scan['of']}", "number"),
-        ("behind the first by", "number"),
+        (say(_YOUR[scan["of"]]), "number"),
+        (say("behind the first by"), "number"),
     ]
-    return table(f"Your {scan['of']}s of this scan", headings, rows, most=bounds.rows, kind="stacked")
+    return table(say(_ALL_YOURS[scan["of"]]), headings, rows, most=bounds.rows, kind="stacked")

@@ -1,17 +1,26 @@
-"""The ranking: a picture with intervals and margin, and the same as a table."""
+"""The ranking: a picture with intervals and margin, and how an element stands in words and numbers."""
+
+from typing import Final
 
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Bar, Ranking
-from reports.view.model import Bounds, Draw, Figure, Table
-from reports.view.tables import table
-from reports.wording import reception, value_pick
+from reports.language import marked, say
+from reports.view.model import Bounds, Draw, Figure
 from reports.wording.speech import Speech
+
+STANDINGS: Final = {
+    "leads": marked("leads"),
+    "shares the lead": marked("shares the lead"),
+    "behind the leader": marked("behind the leader"),
+    "not told apart yet": marked("not told apart yet"),
+}
+"""How a reader is told where an element stands."""
 
 
 def figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
     """The picture, or nothing where there are no two scores to compare."""
-    entries = _listed(speech, bounds.picture_rows)
+    entries = listed(speech, bounds.picture_rows)
     bars = tuple(_bar(speech, entry) for entry in entries)
     if sum(bar.value is not None for bar in bars) < 2:
         return ()
@@ -19,45 +28,16 @@ def figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
     picture = Ranking(
         bars,
         band(speech),
-        f"as good as the best: within {speech.margin()} of it",
-        f"average reading ({unit})",
+        say("as good as the best: within {margin} of it", margin=speech.margin()),
+        say("average reading ({unit})", unit=unit),
     )
     seen = [f"{bar.name}: {_said(speech, entry)}" for bar, entry in zip(bars, entries, strict=True)]
-    alt = f"Ranking by average reading in {unit}, with intervals. {'; '.join(seen)}."
+    alt = say(
+        "Ranking by average reading in {unit}, with intervals. {elements}.",
+        unit=unit,
+        elements="; ".join(seen),
+    )
     return (Figure(draw(picture), alt, _caption(speech), "ranking"),)
-
-
-def ranking_table(speech: Speech, bounds: Bounds) -> Table:
-    """Place, difference, interval, total, signals, cost and standing of every element."""
-    entries = _listed(speech, bounds.rows)
-    totals = any(entry["total"] is not None for entry in entries)
-    costs = any(entry["cost"] for entry in entries)
-    headings = [
-        (speech.things.one, "name"),
-        ("place", "number"),
-        (f"average ({speech.unit.level})", "number"),
-        (f"behind by ({speech.unit.many})", "number"),
-        *([("total", "number")] if totals else []),
-        ("signals", "number"),
-        *([("cost", "number")] if costs else []),
-        ("standing", "words"),
-    ]
-    best = doc.leader(speech.document)
-    rows = [_row(speech, entry, totals=totals, costs=costs) for entry in entries]
-    marked = frozenset(
-        place for place, entry in enumerate(entries) if best is not None and entry["id"] == best["id"]
-    )
-    every = len(speech.document["elements"])
-    left = f"{every - len(entries)} more stand under “The trial”." if every > len(entries) else ""
-    return table(
-        _title(speech),
-        headings,
-        rows,
-        most=len(rows),
-        kind="stacked",
-        marked=marked,
-        notes=[note for note in (_total_note(speech) if totals else "", left) if note],
-    )
 
 
 def score(speech: Speech, value: float | None) -> str:
@@ -81,28 +61,50 @@ def standing(speech: Speech, entry: doc.Entry) -> str:
     """Where an element stands, in words; twins and pads are said to be what they are."""
     given = next(item for item in speech.trial["elements"] if item["id"] == entry["id"])
     if entry["role"] == "twin":
-        return f"spare copy of {speech.label(given['twin_of'])}"
+        return say("spare copy of {element}", element=speech.label(given["twin_of"]))
     if entry["role"] == "pad":
-        return f"{speech.label(given['pad_of'])}, weakened on purpose"
-    if len(doc.competing(speech.document)) == 1:
-        return "nothing to compare with"
-    if entry["standing"] and not any(pair["interval"] for pair in speech.document["pairs"]):
-        first = "level, by chance or not" if doc.level_at_top(speech.document) else "ahead, by chance or not"
-        return first if entry["rank"] == 1 else "not told apart yet"
-    winner, best = speech.verdict["winner"], doc.leader(speech.document)
-    if winner is not None and best is not None and winner != best["id"]:
-        now = {
-            winner: f"best, settled in round {speech.verdict['decided_at_round']}",
-            best["id"]: "highest now",
-        }
-        return now.get(entry["id"]) or entry["standing"] or "not judged"
-    return entry["standing"] or "not judged"
+        return say("{element}, weakened on purpose", element=speech.label(given["pad_of"]))
+    return _unlike_the_present(speech, entry) or _as_it_stands(entry)
 
 
 def in_short(speech: Speech, entry: doc.Entry) -> str:
     """The same in few words: of which element a control is, the table of elements says."""
-    controls = {"twin": "spare copy", "pad": "weakened on purpose"}
-    return controls.get(entry["role"]) or standing(speech, entry)
+    if entry["role"] == "twin":
+        return say("spare copy")
+    if entry["role"] == "pad":
+        return say("weakened on purpose")
+    return standing(speech, entry)
+
+
+def is_said_to_lead(speech: Speech, entry: doc.Entry) -> bool:
+    """Whether an element leads and no other word is put to it."""
+    return entry["standing"] == "leads" and not _unlike_the_present(speech, entry)
+
+
+def _as_it_stands(entry: doc.Entry) -> str:
+    return say(STANDINGS[entry["standing"]]) if entry["standing"] else say("not judged")
+
+
+def _unlike_the_present(speech: Speech, entry: doc.Entry) -> str:
+    """What is said of one that competes instead of where it stands now; "" where nothing is."""
+    if len(doc.competing(speech.document)) == 1:
+        return say("nothing to compare with")
+    if entry["standing"] and not any(pair["interval"] for pair in speech.document["pairs"]):
+        return _without_intervals(speech, entry)
+    winner, best = speech.verdict["winner"], doc.leader(speech.document)
+    if winner is None or best is None or winner == best["id"]:
+        return ""
+    if entry["id"] == winner:
+        return say("best, settled in round {number}", number=speech.verdict["decided_at_round"])
+    return say("highest now") if entry["id"] == best["id"] else ""
+
+
+def _without_intervals(speech: Speech, entry: doc.Entry) -> str:
+    if entry["rank"] != 1:
+        return say("not told apart yet")
+    if doc.level_at_top(speech.document):
+        return say("level, by chance or not")
+    return say("ahead, by chance or not")
 
 
 def behind(speech: Speech, entry: doc.Entry) -> str:
@@ -119,14 +121,8 @@ def behind(speech: Speech, entry: doc.Entry) -> str:
     return f"{numerals.estimate(gap, numerals.half_width(low, high))} ({numerals.between(low, high)})"
 
 
-def _title(speech: Speech) -> str:
-    if not any(entry["score_interval"] for entry in speech.document["elements"]):
-        return "Ranking: distances behind the best; no intervals can be given yet"
-    level = numerals.per_cent(speech.trial["confidence"])
-    return f"Ranking: distances behind the best, with intervals at {level}"
-
-
-def _listed(speech: Speech, most: int) -> list[doc.Entry]:
+def listed(speech: Speech, most: int) -> list[doc.Entry]:
+    """So many elements, best first, the controls at the end."""
     return [*doc.ranked(speech.document), *doc.controls(speech.document)][:most]
 
 
@@ -153,60 +149,21 @@ def band(speech: Speech) -> tuple[float, float] | None:
 
 
 def _said(speech: Speech, entry: doc.Entry) -> str:
-    value = f"{score(speech, entry['score'])}, " if entry["score"] is not None else ""
-    ends = entry["score_interval"]
-    reach = f"between {numerals.between(ends['low'], ends['high'])}, " if ends else ""
-    return f"{value}{reach}{standing(speech, entry)}"
+    value, ends = entry["score"], entry["score_interval"]
+    parts = [
+        score(speech, value) if value is not None else "",
+        say("between {span}", span=numerals.between(ends["low"], ends["high"])) if ends else "",
+        standing(speech, entry),
+    ]
+    return ", ".join(part for part in parts if part)
 
 
 def _caption(speech: Speech) -> str:
     level = numerals.per_cent(speech.trial["confidence"])
     if not any(entry["score_interval"] for entry in speech.document["elements"]):
-        return "Average reading of each; no intervals can be given yet, so distances may be chance."
-    return (
-        f"Diamond: the leader. Lines: where each truly lies, seen from the leader ({level}); inside the "
-        "hatched band "
-        "the difference is too small to act on."
-    )
-
-
-def _row(speech: Speech, entry: doc.Entry, *, totals: bool, costs: bool) -> list[str]:
-    signals = _scanned(speech, entry)
-    got = entry["rf_channels_received"]
-    return [
-        speech.label(entry["id"]),
-        str(entry["place"]) if entry["place"] is not None else "",
-        score(speech, entry["score"]),
-        behind(speech, entry),
-        *([_total(speech, entry)] if totals else []),
-        f"{numerals.count(got)} of {numerals.count(signals)}" if got is not None and signals else "",
-        *([value_pick.cost(entry)] if costs else []),
-        in_short(speech, entry),
-    ]
-
-
-def _scanned(speech: Speech, entry: doc.Entry) -> int:
-    """How many signals were scanned with an element in any round."""
-    counts = reception.received(speech.document)
-    return next((count.scanned for count in counts if count.element == entry["id"]), 0)
-
-
-def _total(speech: Speech, entry: doc.Entry) -> str:
-    if entry["total"] is None:
-        return ""
-    share, step = entry["percent_of_best"], uncertainty(speech)
-    moves = None if step is None else step * len(speech.document["channels"])
-    one_round = speech.verdict["rounds_done"] == 1  # the person's own totals, as they wrote them
-    total, own = entry["total"], doc.resolution(speech.document)
-    number = numerals.seen(total, own) if one_round else numerals.estimate(total, moves)
-    return number + (f" ({numerals.fixed(share, 0)} %)" if share is not None else "")
-
-
-def _total_note(speech: Speech) -> str:
-    possible = doc.known([entry["total_possible"] for entry in speech.document["elements"]])
-    of = f" ({numerals.count(max(possible))} possible)" if possible else ""
-    return (
-        f"Total: the mean readings of {numerals.count(len(speech.document['channels']))} channels added "
-        f"up{of}, and "
-        "its share of the best. It is no decibel."
+        return say("Average reading of each; no intervals can be given yet, so distances may be chance.")
+    return say(
+        "Diamond: the leader. Lines: where each truly lies, seen from the leader ({level}); inside the "
+        "hatched band the difference is too small to act on.",
+        level=level,
     )

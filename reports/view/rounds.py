@@ -3,16 +3,27 @@
 from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Line, Rounds
+from reports.language import marked, say
 from reports.view import narrowing, ranking
 from reports.view.model import Bounds, Draw, Fact, FactList, Figure, Section, Table
 from reports.view.tables import ELSEWHERE, table
 from reports.wording import drift
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, sentences
 
 MOST_LINES = 8
 MARKS = {
-    "struck": "cross: a run that was taken out; its reading is not drawn",
-    "odd": "ring: a run out of line with the others",
+    "struck": marked("cross: a run that was taken out; its reading is not drawn"),
+    "odd": marked("ring: a run out of line with the others"),
+}
+
+_MARKED = {
+    "struck": marked("{element} in round {number}: taken out."),
+    "odd": marked("{element} in round {number}: out of line."),
+}
+_FROM = {
+    "this trial": marked("{sd}, from this trial"),
+    "known": marked("{sd}, known beforehand"),
+    "both": marked("{sd}, from this trial and known beforehand"),
 }
 
 
@@ -20,9 +31,13 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
     """Scores by round and the repeatability."""
     return Section(
         anchor="rounds",
-        title="Round by round",
+        title=say("Round by round"),
         paragraphs=(
-            f"One round is one go through all {speech.things.many}; each is {speech.things.done} afresh.",
+            say(
+                "One round is one go through all {things}; each is {done} afresh.",
+                things=speech.things.many,
+                done=speech.things.done,
+            ),
         ),
         figures=(*_figure(speech, draw), *narrowing.figure(speech, draw)),
         facts=(FactList(tuple(_repeatability(speech))),),
@@ -45,18 +60,16 @@ def _figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
     shown = [entry for entry in entries if _scores(entry)][:MOST_LINES]
     lines = tuple(_line(speech, entry, numbers) for entry in shown)
-    marked = [says if any(getattr(line, kind) for line in lines) else "" for kind, says in MARKS.items()]
-    picture = Rounds(tuple(numbers), lines, f"average reading ({speech.unit.level})", *marked)
-    of = f" The first {len(shown)} of {len(entries)} are drawn." if len(shown) < len(entries) else ""
-    alt = (
-        f"Average reading of {len(shown)} {speech.things.many} in {len(numbers)} rounds; the table below "
-        f"holds the numbers.{_marked(lines)}"
+    keys = [say(says) if any(getattr(line, kind) for line in lines) else "" for kind, says in MARKS.items()]
+    axis = say("average reading ({unit})", unit=speech.unit.level)
+    picture = Rounds(tuple(numbers), lines, axis, *keys)
+    of = say("The first {shown} of {every} are drawn.", shown=len(shown), every=len(entries))
+    caption = sentences(
+        say("Lines that move together show the site or the day; lines that cross show noise."),
+        of if len(shown) < len(entries) else "",
+        drift.sentence(speech),
     )
-    caption = (
-        f"Lines that move together show the site or the day; lines that cross show noise.{of} "
-        f"{drift.sentence(speech)}"
-    )
-    return (Figure(draw(picture), alt, caption, "rounds"),)
+    return (Figure(draw(picture), _alt(speech, lines, len(numbers)), caption, "rounds"),)
 
 
 def _line(speech: Speech, entry: doc.Entry, numbers: list[int]) -> Line:
@@ -69,15 +82,21 @@ def _line(speech: Speech, entry: doc.Entry, numbers: list[int]) -> Line:
     return Line(speech.label(entry["id"]), scores, struck, odd_ones)
 
 
-def _marked(lines: tuple[Line, ...]) -> str:
-    """The marked runs in words, for those who do not see the picture."""
+def _alt(speech: Speech, lines: tuple[Line, ...], rounds: int) -> str:
+    """The picture in words, the marked runs too."""
+    shown = say(
+        "Average reading of {number} {things} in {rounds} rounds; the table below holds the numbers.",
+        number=len(lines),
+        things=speech.things.many,
+        rounds=rounds,
+    )
     told = [
-        f" {line.name} in round {number}: {word}."
-        for kind, word in (("struck", "taken out"), ("odd", "out of line"))
+        say(words, element=line.name, number=number)
+        for kind, words in _MARKED.items()
         for line in lines
         for number in getattr(line, kind)
     ]
-    return "".join(told)
+    return sentences(shown, *told)
 
 
 def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
@@ -90,11 +109,17 @@ def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
         [speech.label(entry["id"]), *(ranking.score(speech, _scores(entry).get(number)) for number in shown)]
         for entry in entries
     ]
-    cut = f"The last {len(shown)} of {numerals.count(len(numbers))} rounds are printed; {ELSEWHERE}."
+    cut = say(
+        "The last {shown} of {every} rounds are printed; {elsewhere}.",
+        shown=len(shown),
+        every=numerals.count(len(numbers)),
+        elsewhere=say(ELSEWHERE),
+    )
+    headings = [(say("round {number}", number=number), "number") for number in shown]
     return (
         table(
-            f"Average reading ({speech.unit.level}) in each round",
-            [(speech.things.one, "name"), *((f"round {number}", "number") for number in shown)],
+            say("Average reading ({unit}) in each round", unit=speech.unit.level),
+            [(speech.things.one, "name"), *headings],
             rows,
             most=bounds.rows,
             notes=(cut,) if len(shown) < len(numbers) else (),
@@ -105,27 +130,19 @@ def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
 def _repeatability(speech: Speech) -> list[Fact]:
     found = speech.document["repeatability"]
     if not found or found["sd"] is None:
-        return [Fact("Repeatability", "cannot be given: it needs two rounds at least")]
-    source = {
-        "this trial": "from this trial",
-        "known": "known beforehand",
-        "both": "from this trial and known beforehand",
-    }
-    facts = [
-        Fact(
-            "Repeatability standard deviation",
-            f"{speech.measured(numerals.two_digits(found['sd']))}, {source[found['from']]}",
-        ),
-        Fact(
-            f"Repeatability limit ({numerals.plain(2.8)} times)",
-            f"{speech.measured(numerals.two_digits(found['limit']))}: one {speech.things.one}, "
-            f"{speech.things.done} twice the same day, differs by more about once in twenty",
-        ),
-        Fact("Degrees of freedom", numerals.plain(found["degrees_of_freedom"])),
-    ]
-    agree = found["icc"]
-    return (
-        facts
-        if agree is None
-        else [*facts, Fact("Intraclass correlation, ICC(3,1)", numerals.fixed(agree, 2))]
+        return [Fact(say("Repeatability"), say("cannot be given: it needs two rounds at least"))]
+    sd = say(_FROM[found["from"]], sd=speech.measured(numerals.two_digits(found["sd"])))
+    limit = say(
+        "{limit}: one {thing}, {done} twice the same day, differs by more about once in twenty",
+        limit=speech.measured(numerals.two_digits(found["limit"])),
+        thing=speech.things.one,
+        done=speech.things.done,
     )
+    facts = [
+        Fact(say("Repeatability standard deviation"), sd),
+        Fact(say("Repeatability limit ({factor} times)", factor=numerals.plain(2.8)), limit),
+        Fact(say("Degrees of freedom"), numerals.plain(found["degrees_of_freedom"])),
+    ]
+    if found["icc"] is None:
+        return facts
+    return [*facts, Fact(say("Intraclass correlation, ICC(3,1)"), numerals.fixed(found["icc"], 2))]

@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_as
 from reports.view.model import Bounds, Fact, FactList, Section, Table
 from reports.view.tables import table
 from reports.wording import rule
@@ -13,7 +14,7 @@ def section(speech: Speech, bounds: Bounds) -> Section:
     rows = speech.document["looks"]["schedule"]
     return Section(
         anchor="sure",
-        title="How sure this is",
+        title=say("How sure this is"),
         paragraphs=(rule.sentence(speech), _fixed_beforehand(speech)),
         facts=(FactList(tuple(_facts(speech))),),
         tables=(_schedule(speech, bounds),) if rows else (),
@@ -23,35 +24,46 @@ def section(speech: Speech, bounds: Bounds) -> Section:
 def _facts(speech: Speech) -> list[Fact]:
     rate = numerals.in_a_hundred(doc.error_rate(speech.document))
     return [
-        Fact("The winner", f"a false one is named in at most {rate} of 100 such trials"),
-        Fact("The table of pairs", f"a false call anywhere in it in at most {rate} of 100 such trials"),
-        Fact("Intervals", _intervals(speech)),
-        Fact("Decided", _decided(speech)),
-        Fact("This look", _this_look(speech)),
+        Fact(
+            say("The winner"), say("a false one is named in at most {number} of 100 such trials", number=rate)
+        ),
+        Fact(
+            say("The table of pairs"),
+            say("a false call anywhere in it in at most {number} of 100 such trials", number=rate),
+        ),
+        Fact(say("Intervals"), _intervals(speech)),
+        Fact(say("Decided"), _decided(speech)),
+        Fact(say("This look"), _this_look(speech)),
     ]
 
 
 def _intervals(speech: Speech) -> str:
     pairs = speech.document["pairs"]
     if not any(pair["interval"] for pair in pairs):
-        return "none can be given yet"
+        return say_as("intervals", "none can be given yet")
     level = numerals.per_cent(speech.trial["confidence"])
     if len(pairs) == 1:
-        return f"{level} for the one pair"
-    every = f"{level} for all {numerals.count(len(pairs))} pairs together"
-    return f"{every}; those of the ranking for the leader alone"
+        return say("{level} for the one pair", level=level)
+    return say(
+        "{level} for all {number} pairs together; those of the ranking for the leader alone",
+        level=level,
+        number=numerals.count(len(pairs)),
+    )
 
 
 def _decided(speech: Speech) -> str:
     round_ = speech.verdict["decided_at_round"]
-    return f"in round {round_}; a decision once reached stands" if round_ else "nothing yet"
+    if not round_:
+        return say("nothing yet")
+    return say("in round {number}; a decision once reached stands", number=round_)
 
 
 def _this_look(speech: Speech) -> str:
     now = this_look(speech)
     if now is None or now["level"] is None:
-        return "no look: nothing can be decided here"
-    return f"after round {now['round']}; the level it may use is {numerals.probability(now['level'])}"
+        return say("no look: nothing can be decided here")
+    level = numerals.probability(now["level"])
+    return say("after round {number}; the level it may use is {level}", number=now["round"], level=level)
 
 
 def this_look(speech: Speech) -> doc.Entry | None:
@@ -62,26 +74,28 @@ def this_look(speech: Speech) -> doc.Entry | None:
 
 def _fixed_beforehand(speech: Speech) -> str:
     planned = speech.rounds(speech.document["looks"]["planned_rounds"])
-    return (
-        "How much error each look may spend was fixed beforehand, by the number of "
-        f"{speech.things.many}, the plan ({planned}) and the confidence alone, not by the readings."
+    return say(
+        "How much error each look may spend was fixed beforehand, by the number of {things}, the plan "
+        "({rounds}) and the confidence alone, not by the readings.",
+        things=speech.things.many,
+        rounds=planned,
     )
 
 
 def _schedule(speech: Speech, bounds: Bounds) -> Table:
     found = speech.document["looks"]
     headings = [
-        ("after round", "name"),
-        ("error spent so far", "number"),
-        ("level of this look", "number"),
-        ("critical value", "number"),
-        ("remark", "words"),
+        (say("after round"), "name"),
+        (say("error spent so far"), "number"),
+        (say("level of this look"), "number"),
+        (say("critical value"), "number"),
+        (say("remark"), "words"),
     ]
     rows = [_look(look, now=found["this"]) for look in found["schedule"]]
     marked = frozenset(
         place for place, look in enumerate(found["schedule"]) if look["round"] == found["this"]
     )
-    return table("Schedule of looks", headings, rows, most=bounds.rows, marked=marked)
+    return table(say("Schedule of looks"), headings, rows, most=bounds.rows, marked=marked)
 
 
 def _look(look: doc.Entry, *, now: int | None) -> list[str]:
@@ -97,7 +111,7 @@ def _look(look: doc.Entry, *, now: int | None) -> list[str]:
 
 def _remark(look: doc.Entry, *, now: int | None) -> str:
     if look["round"] == now:
-        return "this look"
+        return say("this look")
     if look["level"] is None:
-        return "no look: nothing can be decided"
-    return "earlier look" if now is not None and look["round"] < now else "still to come"
+        return say("no look: nothing can be decided")
+    return say("earlier look") if now is not None and look["round"] < now else say("still to come")

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from reports import numerals
+from reports.language import marked, say
 from reports.view.model import Cell, Column, Row, Table
 
 NOTHING = "\N{EN DASH}"
@@ -13,7 +14,7 @@ SHORT = 26
 BREAK = "\n"  # stands in no finished string: `document.clean` makes a space of it
 _LONG_WORD = re.compile(r"\S{19,}")
 _PIECE = re.compile(r".{1,12}")
-ELSEWHERE = "all of it stands in the CSV form, or in the JSON where there is no CSV"
+ELSEWHERE = marked("all of it stands in the CSV form, or in the JSON where there is no CSV")
 
 
 def table(
@@ -34,16 +35,28 @@ def table(
     empty = _empty(rows)
     rows = [[text for place, text in enumerate(row) if place not in empty] for row in rows]
     columns = tuple(_column(*heading) for place, heading in enumerate(headings) if place not in empty)
-    cut = (f"{numerals.count(most)} of {numerals.count(len(rows))} rows are printed; {ELSEWHERE}.",)
     dropped = [text for place, (text, _) in enumerate(headings) if place in empty]
-    without = (f"Nothing can be given for: {'; '.join(dropped)}.",) if dropped else ()
+    without = say("Nothing can be given for: {columns}.", columns="; ".join(dropped))
     return Table(
         caption=caption,
         columns=columns,
         rows=tuple(_row(columns, row, marked=place in marked) for place, row in enumerate(rows[:most])),
         kind=kind,
         size="small" if min(len(rows), most) <= SMALL else "large",
-        notes=(*notes, *without, *(cut if len(rows) > most else ())),
+        notes=(
+            *notes,
+            *([without] if dropped else []),
+            *([_cut(most, len(rows))] if len(rows) > most else []),
+        ),
+    )
+
+
+def _cut(most: int, every: int) -> str:
+    return say(
+        "{shown} of {every} rows are printed; {elsewhere}.",
+        shown=numerals.count(most),
+        every=numerals.count(every),
+        elsewhere=say(ELSEWHERE),
     )
 
 

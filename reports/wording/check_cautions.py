@@ -1,24 +1,35 @@
 """The cautions of a design check: those of its trials as in their own reports, and its own."""
 
+import math
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
 from reports import document as doc
 from reports import numerals
 from reports.dates import day
+from reports.language import marked, say
 from reports.wording import cautions
 from reports.wording.speech import Speech, listed, sentences
 
 REFERENCE_CHANGED, BASELINE_OLD, UNPLANNED = "reference-changed", "baseline-old", "unplanned-looks"
 TITLES: Final[Mapping[str, str]] = {
-    REFERENCE_CHANGED: "The reference may have changed",
-    BASELINE_OLD: "The baseline is old",
+    REFERENCE_CHANGED: marked("The reference may have changed"),
+    BASELINE_OLD: marked("The baseline is old"),
+}
+_PHRASES: Final[Mapping[str, str]] = {
+    REFERENCE_CHANGED: marked("the reference may have changed"),
+    BASELINE_OLD: marked("the baseline is old"),
 }
 
 
 def title(code: str) -> str:
     """The heading of a caution of a check; KeyError for a code without one."""
-    return TITLES.get(code) or cautions.title(code)
+    return say(TITLES[code]) if code in TITLES else cautions.title(code)
+
+
+def phrase(code: str) -> str:
+    """The heading within a sentence; KeyError for a code without one."""
+    return say(_PHRASES[code]) if code in _PHRASES else cautions.phrase(code)
 
 
 def completed_caution(document: doc.Document, entry: doc.Entry, speeches: Sequence[Speech]) -> dict[str, Any]:
@@ -43,19 +54,21 @@ def _stops(document: doc.Document, entry: doc.Entry) -> str:
     if not entry["candidates"] or len(document["checks"]) == 1:
         return ""
     labels = {check["candidate"]: check["candidate_label"] for check in document["checks"]}
-    return f"It stops: {listed([labels[name] for name in entry['candidates']])}."
+    return say("It stops: {candidates}.", candidates=listed([labels[name] for name in entry["candidates"]]))
 
 
 def _reference_changed(speech: Speech, evidence: doc.Entry) -> str:
-    moved = listed(
-        [f"{speech.name(one['element'])} by {speech.measured(_moved(one))}" for one in evidence["elements"]]
-    )
-    reference = speech.name(evidence["reference"])
-    return (
-        f"Both trials hold {reference} and others that are not judged here, and between the trials they "
-        f"moved apart: {moved} against {reference}, more than chance does once in a hundred times. So "
-        f"{reference} may not be what it was, and nothing that is compared through it can be trusted. Look "
-        "at both, and run baseline and candidate in one trial."
+    moved = [
+        say("{element} by {amount}", element=speech.name(one["element"]), amount=speech.measured(_moved(one)))
+        for one in evidence["elements"]
+    ]
+    return say(
+        "Both trials hold {reference} and others that are not judged here, and between the trials they moved "
+        "apart: {moved} against {reference}, more than chance does once in a hundred times. So {reference} "
+        "may not be what it was, and nothing that is compared through it can be trusted. Look at both, and "
+        "run baseline and candidate in one trial.",
+        reference=speech.name(evidence["reference"]),
+        moved=listed(moved),
     )
 
 
@@ -64,18 +77,24 @@ def _moved(one: doc.Entry) -> str:
 
 
 def _baseline_old(speech: Speech, evidence: doc.Entry) -> str:
-    days, bound = (numerals.count(evidence[name]) for name in ("days", "bound_days"))
-    return (
-        f"Between the last reading of the baseline ({day(evidence['baseline_last_at'])}) and the first of "
-        f"{speech.name(evidence['candidate'])} ({day(evidence['candidate_first_at'])}) lie {days} days, more "
-        f"than {bound} (common practice). Whatever {speech.name(evidence['reference'])} did not share in "
-        "that time looks like a difference of design. Run the baseline again beside the candidate."
+    """A day that has begun counts, so that the days are always more than the bound."""
+    return say(
+        "Between the last reading of the baseline ({last}) and the first of {candidate} ({first}) lie {days} "
+        "days, more than {bound} (common practice). Whatever {reference} did not share in that time looks "
+        "like a difference of design. Run the baseline again beside the candidate.",
+        last=day(evidence["baseline_last_at"]),
+        candidate=speech.name(evidence["candidate"]),
+        first=day(evidence["candidate_first_at"]),
+        days=numerals.count(math.ceil(evidence["days"])),
+        bound=numerals.count(evidence["bound_days"]),
+        reference=speech.name(evidence["reference"]),
     )
 
 
 def _asked_off_plan(evidence: doc.Entry) -> str:
-    done, planned = (numerals.count(evidence[name]) for name in ("rounds_done", "planned_rounds"))
-    return (
-        f"The error rate belongs to one look, at the planned end of {planned} rounds; this one is at {done}. "
-        "Asked again and again as rounds come in it is wrong more often than promised."
+    return say(
+        "The error rate belongs to one look, at the planned end of {planned} rounds; this one is at {done}. "
+        "Asked again and again as rounds come in it is wrong more often than promised.",
+        planned=numerals.count(evidence["planned_rounds"]),
+        done=numerals.count(evidence["rounds_done"]),
     )

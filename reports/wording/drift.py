@@ -2,24 +2,31 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import marked, say
 from reports.wording.speech import Speech
 
-TOO_FEW = "Drift: not followed, because that takes three rounds at least."
+TOO_FEW = marked("Drift: not followed, because that takes three rounds at least.")
 
 
 def sentence(speech: Speech) -> str:
     """How far the level moved from the first run to the last, and whether that is more than chance."""
     found = speech.document["drift"]
     if found is None:
-        return TOO_FEW
-    moved = f"{_went(found['over_trial'])} {over_trial(speech)} over the trial"
-    return f"Drift: {followed(speech)} {moved}; {_worth(speech)}."
+        return say(TOO_FEW)
+    return say(
+        "Drift: {level} {moved}; {worth}.",
+        level=followed(speech),
+        moved=_went(found["over_trial"], over_trial(speech)),
+        worth=_worth(speech),
+    )
 
 
 def followed(speech: Speech) -> str:
     """What the trend is of: the reference, or the level of whole rounds."""
     element = speech.document["drift"]["element"]
-    return "the level of a whole round" if element is None else f"{speech.name(element)}, the reference,"
+    if element is None:
+        return say("the level of a whole round")
+    return say("{element}, the reference,", element=speech.name(element))
 
 
 def over_trial(speech: Speech) -> str:
@@ -36,15 +43,19 @@ def reach_over_trial(found: doc.Entry) -> float | None:
     return abs(found["over_trial"] / slope) * width if slope and width is not None else None
 
 
-def _went(change: float) -> str:
-    return "rose by" if change > 0 else "fell by" if change < 0 else "moved by"
+def _went(change: float, amount: str) -> str:
+    if change > 0:
+        return say("rose by {amount} over the trial", amount=amount)
+    if change < 0:
+        return say("fell by {amount} over the trial", amount=amount)
+    return say("moved by {amount} over the trial", amount=amount)
 
 
 def _worth(speech: Speech) -> str:
     found, margin = speech.document["drift"], speech.margin()
     if found["p_value"] > 1.0 - speech.trial["confidence"]:
         often = numerals.in_a_hundred(round(found["p_value"], 2))
-        return f"chance alone moves it so far in {often} of 100 such trials"
+        return say("chance alone moves it so far in {number} of 100 such trials", number=often)
     if abs(found["over_trial"]) <= speech.trial["margin"]:
-        return f"more than chance, but within the {margin} you would act on"
-    return f"more than chance, and more than the {margin} you would act on"
+        return say("more than chance, but within the {margin} you would act on", margin=margin)
+    return say("more than chance, and more than the {margin} you would act on", margin=margin)

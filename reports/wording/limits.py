@@ -2,7 +2,9 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.wording.speech import Speech
+from reports.wording.speech import sentences as after_one_another
 
 
 def sentences(speech: Speech) -> list[str]:
@@ -12,32 +14,54 @@ def sentences(speech: Speech) -> list[str]:
 
 
 def _items(speech: Speech) -> str:
-    place = "" if speech.trial["compares"] == "site" else " at this site,"
-    number = len(doc.competing(speech.document))
-    one = f"this one {speech.things.one} as it was"
-    tried = one if number == 1 else f"these {speech.compared(number)} as they were"
-    return f"It holds for {tried},{place} on the days of the scans; elsewhere or later it may differ."
+    tried = _tried(speech, len(doc.competing(speech.document)))
+    if speech.trial["compares"] == "site":
+        return say(
+            "It holds for {elements}, on the days of the scans; elsewhere or later it may differ.",
+            elements=tried,
+        )
+    return say(
+        "It holds for {elements}, at this site, on the days of the scans; elsewhere or later it may differ.",
+        elements=tried,
+    )
+
+
+def _tried(speech: Speech, number: int) -> str:
+    if number == 1:
+        return say("this one {element} as it was", element=speech.things.one)
+    return say("these {elements} as they were", elements=speech.compared(number))
 
 
 def _scale(speech: Speech) -> str:
     if not speech.unitless:
-        return "It shows differences between readings of one meter, not gain or efficiency."
-    unit = "per cent" if speech.trial["meter"]["unit"] == "percent" else "bar"
-    return f"It shows no decibels, gain or efficiency: a {unit} is a step of this meter's own scale."
+        return say("It shows differences between readings of one meter, not gain or efficiency.")
+    if speech.trial["meter"]["unit"] == "percent":
+        return say(
+            "It shows no decibels, gain or efficiency: a per cent is a step of this meter's own scale."
+        )
+    return say("It shows no decibels, gain or efficiency: a bar is a step of this meter's own scale.")
 
 
 def _signals(speech: Speech) -> str:
     used, scanned = len(doc.signals(speech.document)), len(doc.all_signals(speech.document))
     if used == 0:
         return ""
-    left = scanned - used
-    out = f" {numerals.number_of(left, 'signal', 'signals')} had to be left out." if left > 0 else ""
+    return after_one_another(_average(used), _left_out(scanned - used))
+
+
+def _average(used: int) -> str:
     if used == 1:
-        return f"It rests on one signal, and says nothing about any other.{out}"
-    return (
-        f"It speaks of the average over {numerals.count(used)} signals; on one of them the order may "
-        f"differ.{out}"
+        return say("It rests on one signal, and says nothing about any other.")
+    return say(
+        "It speaks of the average over {signals}; on one of them the order may differ.",
+        signals=numerals.number_of(used, "signal", "signals"),
     )
+
+
+def _left_out(number: int) -> str:
+    if number <= 0:
+        return ""
+    return say("{signals} had to be left out.", signals=numerals.number_of(number, "signal", "signals"))
 
 
 def _others(speech: Speech) -> str:
@@ -47,10 +71,15 @@ def _others(speech: Speech) -> str:
     open_ = [p for p in pairs if p["outcome"] == doc.MORE and {p["first"], p["second"]} <= competing]
     if best is None or not open_:
         return ""
-    return f"That {speech.name(best)} is the best of these is settled. Which of the others differ is not yet."
+    return say(
+        "That {element} is the best of these is settled. Which of the others differ is not yet.",
+        element=speech.name(best),
+    )
 
 
 def _why(speech: Speech) -> str:
     if speech.trial["compares"] != "element":
         return ""
-    return "It does not show why one reads higher: metal, thickness, length and joint are tried together."
+    return say(
+        "It does not show why one reads higher: metal, thickness, length and joint are tried together."
+    )

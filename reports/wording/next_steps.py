@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_number
 from reports.wording import one_scan, value_pick
 from reports.wording.cautions import phrase
 from reports.wording.cautions.rounds import runs_by_element
@@ -16,44 +17,53 @@ def sentences(speech: Speech) -> list[str]:
 
 def _settled(speech: Speech) -> list[str]:
     if speech.verdict["outcome"] == doc.CLEAR:
-        first = f"Use {speech.name(speech.verdict['winner'])}. {_enough(speech)}"
+        use = say("Use {element}.", element=speech.name(speech.verdict["winner"]))
+        first = f"{use} {_enough(speech)}"
     else:
-        first = f"Choose by cost or convenience between {speech.names(speech.verdict['leading'])}."
+        first = say(
+            "Choose by cost or convenience between {elements}.",
+            elements=speech.names(speech.verdict["leading"]),
+        )
     return [first, _repeat(speech), value_pick.sentence(speech), _rest(speech), look_at(speech)]
 
 
 def _enough(speech: Speech) -> str:
     if doc.caution_evidence(speech.document, "rests-on-known-repeatability") is not None:
-        return "That rests on a noise known beforehand; with rounds of its own the trial would do without."
-    return "No more runs are needed to say that it is the best."
+        return say(
+            "That rests on a noise known beforehand; with rounds of its own the trial would do without."
+        )
+    return say("No more runs are needed to say that it is the best.")
 
 
 def _open(speech: Speech) -> list[str]:
     if doc.reason(speech.document, "nothing-to-compare") is not None:
-        return [f"Add a second {speech.things.one} and scan both in every round."]
+        return [say("Add a second {element} and scan both in every round.", element=speech.things.one)]
     if doc.reason(speech.document, "no-level") is not None:
         return [_level_advice(speech)]
     if doc.stops(speech.document):
-        causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
-        return [f"First put right what stopped the trial ({causes}); see the cautions.", _again(speech)]
+        return [_put_right(speech), _again(speech)]
     if speech.document["one_scan"] is not None and not doc.by_known_noise(speech.document):
         return [one_scan.remount_test(speech), one_scan.verdict_needs(speech), _again(speech)]
     return [_repeat(speech), _more_rounds(speech), _again(speech), value_pick.sentence(speech)]
 
 
+def _put_right(speech: Speech) -> str:
+    causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
+    return say("First put right what stopped the trial ({cautions}); see the cautions.", cautions=causes)
+
+
 def _level_advice(speech: Speech) -> str:
     if doc.caution_evidence(speech.document, "at-ceiling") is not None:
-        return (
+        return say(
             "Put an attenuator in line, the same one for every run, until the readings leave the top of "
             "the scale."
         )
     if doc.caution_evidence(speech.document, "at-floor") is not None:
-        return (
+        return say(
             "Raise the level or choose stronger channels, until the readings leave the bottom of the scale."
         )
-    return (
-        _repeat(speech)
-        or "Repeat the runs that left gaps, so that at least one signal has a level in every run."
+    return _repeat(speech) or say(
+        "Repeat the runs that left gaps, so that at least one signal has a level in every run."
     )
 
 
@@ -61,35 +71,45 @@ def _repeat(speech: Speech) -> str:
     runs = speech.document["read_as"].get("runs_to_repeat") or []
     if not runs:
         return ""
-    return f"Repeat the runs that cost the comparison most of its signals: {runs_by_element(speech, runs)}."
+    return say(
+        "Repeat the runs that cost the comparison most of its signals: {runs}.",
+        runs=runs_by_element(speech, runs),
+    )
 
 
 def _more_rounds(speech: Speech) -> str:
     verdict = speech.verdict
     likely, safe = verdict["more_rounds"], verdict["more_rounds_safe"]
     if doc.reason(speech.document, "too-fine") is not None:
-        return (
+        return say(
             "More rounds will hardly settle it here: take a finer meter, a quieter site or a wider margin, "
             "or choose by cost."
         )
     if likely is None:
         return _until_possible(speech)
-    perhaps = f", perhaps {numerals.count(safe)}" if safe is not None and safe > likely else ""
-    return f"Run {_about(likely)} more {'round' if likely == 1 else 'rounds'}{perhaps}{_time(speech)}."
+    return say_number(
+        "Run about {number} more round{perhaps}{time}.",
+        "Run about {number} more rounds{perhaps}{time}.",
+        likely,
+        number=numerals.count(likely),
+        perhaps=perhaps_more(likely, safe),
+        time=_time(speech),
+    )
 
 
-def _about(number: int) -> str:
-    return f"about {numerals.count(number)}"
+def perhaps_more(likely: int, safe: int | None) -> str:
+    """How many rounds it may come to, put behind how many it is likely to be; "" where that is no more."""
+    return say(", perhaps {number}", number=numerals.count(safe)) if safe and safe > likely else ""
 
 
 def _time(speech: Speech) -> str:
     hours = speech.verdict["hours"]
     if not hours or hours["more_rounds"] is None:
         return ""
-    safe = hours["more_rounds_safe"]
-    longer = safe is not None and safe > hours["more_rounds"]
-    perhaps = f", perhaps {numerals.duration(safe).removeprefix('about ')}" if longer else ""
-    return f" ({numerals.duration(hours['more_rounds'])}{perhaps})"
+    time, safe = numerals.duration(hours["more_rounds"]), hours["more_rounds_safe"]
+    if safe is None or safe <= hours["more_rounds"]:
+        return f" ({time})"
+    return say(" ({time}, perhaps {longer})", time=time, longer=numerals.time(safe))
 
 
 def _until_possible(speech: Speech) -> str:
@@ -100,14 +120,21 @@ def _until_possible(speech: Speech) -> str:
     )
     target = max(fewest or 0, planned)
     if target <= done:
-        return "Run more rounds; how many cannot be told from these."
-    early = f" No verdict is possible with fewer than {fewest}." if fewest and fewest > done else ""
-    return f"Run {numerals.count(target - done)} more {'round' if target - done == 1 else 'rounds'}.{early}"
+        return say("Run more rounds; how many cannot be told from these.")
+    left = target - done
+    run = say_number(
+        "Run {number} more round.", "Run {number} more rounds.", left, number=numerals.count(left)
+    )
+    if not fewest or fewest <= done:
+        return run
+    early = say("No verdict is possible with fewer than {number}.", number=fewest)
+    return f"{run} {early}"
 
 
 def _again(speech: Speech) -> str:
-    order = "in a fresh random order"
-    return f"In every round, {speech.things.afresh} and scan it once, {order}."
+    return say(
+        "In every round, {afresh} and scan it once, in a fresh random order.", afresh=speech.things.afresh
+    )
 
 
 def _rest(speech: Speech) -> str:
@@ -120,7 +147,12 @@ def _rest(speech: Speech) -> str:
     wanted = doc.known(needed)
     if not wanted:
         return ""
-    return f"Only to tell the others apart as well: about {numerals.count(max(wanted))} more rounds."
+    return say_number(
+        "Only to tell the others apart as well: about {number} more rounds.",
+        "Only to tell the others apart as well: about {number} more rounds.",
+        max(wanted),
+        number=numerals.count(max(wanted)),
+    )
 
 
 def look_at(speech: Speech) -> str:
@@ -128,6 +160,7 @@ def look_at(speech: Speech) -> str:
     warnings = [caution for caution in speech.document["cautions"] if caution["severity"] == "warning"]
     if not warnings:
         return ""
-    return (
-        f"Before you act on it, read the cautions: {listed([phrase(c['code']) for c in warnings], most=3)}."
+    return say(
+        "Before you act on it, read the cautions: {cautions}.",
+        cautions=listed([phrase(caution["code"]) for caution in warnings], most=3),
     )

@@ -2,19 +2,25 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import marked, say, say_number
 from reports.wording.speech import Speech, sentences
+
+_TOTAL = {"score": marked("score"), "total": marked("total")}
+_TOTALS = {"score": marked("scores"), "total": marked("totals")}
 
 
 def statement(speech: Speech) -> str:
     """One sentence for a trial of a single round; the numbers behind it stand in `facts`."""
     scan = speech.document["one_scan"]
     if scan["span"] is None:
-        return "One scan gives nothing to compare: there are no two totals."
+        return say("One scan gives nothing to compare: there are no two totals.")
     if scan["span"] == 0:
-        return (
-            f"In one scan all {speech.things.many} came to the same {scan['of']}; another scan may part them."
+        return say(
+            "In one scan all {elements} came to the same {total}; another scan may part them.",
+            elements=speech.things.many,
+            total=say(_TOTAL[scan["of"]]),
         )
-    return f"In one scan {_came_out(speech, scan)}, {_worth(speech, scan)}"
+    return say("In one scan {ahead}, {worth}", ahead=_came_out(speech, scan), worth=_worth(speech, scan))
 
 
 def _came_out(speech: Speech, scan: doc.Entry) -> str:
@@ -22,16 +28,24 @@ def _came_out(speech: Speech, scan: doc.Entry) -> str:
     most = max(entry["value"] for entry in known)
     best = [entry["element"] for entry in known if most - entry["value"] <= 1e-9 * max(1.0, abs(most))]
     if len(best) > 1:
-        return f"{speech.names(best)} came out level, {span(speech)} above the last"
-    return f"{speech.name(best[0])} came out {span(speech)} above the last"
+        return say(
+            "{elements} came out level, {span} above the last",
+            elements=speech.names(best),
+            span=span(speech),
+        )
+    return say("{element} came out {span} above the last", element=speech.name(best[0]), span=span(speech))
 
 
 def _worth(speech: Speech, scan: doc.Entry) -> str:
     if scan["known_sd"] is not None:
-        return "and what that is worth the verdict says, by a noise known beforehand."
-    return (
-        f"but equal {speech.things.many} lie that far apart on average if a {scan['of']} moves by "
-        f"{spread(speech, scan['break_even_sd'])} each time {speech.things.repeated}."
+        return say("and what that is worth the verdict says, by a noise known beforehand.")
+    return say(
+        "but equal {elements} lie that far apart on average if a {total} moves by {spread} each time "
+        "{repeated}.",
+        elements=speech.things.many,
+        total=say(_TOTAL[scan["of"]]),
+        spread=spread(speech, scan["break_even_sd"]),
+        repeated=speech.things.repeated,
     )
 
 
@@ -42,12 +56,12 @@ def span(speech: Speech) -> str:
 
 def total(speech: Speech, value: float) -> str:
     """A total, or a difference of two, with its unit: to a tenth of the meter's step."""
-    return _of_total(speech, numerals.seen(value, doc.resolution(speech.document)))
+    return _of_total(speech, value, numerals.seen(value, doc.resolution(speech.document)))
 
 
 def spread(speech: Speech, sd: float) -> str:
     """A standard deviation of the totals, with its unit."""
-    return _of_total(speech, numerals.two_digits(sd))
+    return _of_total(speech, sd, numerals.two_digits(sd))
 
 
 def facts(speech: Speech) -> list[str]:
@@ -55,35 +69,65 @@ def facts(speech: Speech) -> list[str]:
     scan = speech.document["one_scan"]
     if not scan["span"]:
         return [statement(speech)]
+    apart = say(
+        "From the best to the last the {totals} lie {span} apart.",
+        totals=say(_TOTALS[scan["of"]]),
+        span=span(speech),
+    )
+    return [apart, _alike(speech, scan), _by_itself(speech, scan)]
+
+
+def _alike(speech: Speech, scan: doc.Entry) -> str:
     number = len(doc.known([entry["value"] for entry in scan["totals"]]))
-    return [
-        f"From the best to the last the {scan['of']}s lie {span(speech)} apart.",
-        f"{speech.compared(number)} that are all alike lie, in one scan, on average "
-        f"{numerals.two_digits(scan['span_expected_per_sd'])} times as far apart as one {scan['of']} moves "
-        "by itself (its standard deviation), and in 1 scan of 20 more than "
-        f"{numerals.two_digits(scan['span_by_chance_95'])} times.",
-        _by_itself(speech, scan),
-    ]
+    return say(
+        "{elements} that are all alike lie, in one scan, on average {times} times as far apart as one "
+        "{total} moves by itself (its standard deviation), and in 1 scan of 20 more than {most} times.",
+        elements=speech.compared(number),
+        times=numerals.two_digits(scan["span_expected_per_sd"]),
+        total=say(_TOTAL[scan["of"]]),
+        most=numerals.two_digits(scan["span_by_chance_95"]),
+    )
 
 
 def _by_itself(speech: Speech, scan: doc.Entry) -> str:
     if scan["known_sd"] is None:
-        return f"One scan does not say how much a {scan['of']} moves by itself; a short remount test does."
-    sd = speech.measured(numerals.two_digits(scan["known_sd"]))
-    return f"Here it is known how much an average reading moves by itself: by a standard deviation of {sd}."
+        return say(
+            "One scan does not say how much a {total} moves by itself; a short remount test does.",
+            total=say(_TOTAL[scan["of"]]),
+        )
+    return say(
+        "Here it is known how much an average reading moves by itself: by a standard deviation of {sd}.",
+        sd=speech.measured(numerals.two_digits(scan["known_sd"])),
+    )
 
 
 def remount_test(speech: Speech) -> str:
     """The short test that would tell, as an order; "" where the document holds none."""
-    test = speech.document["one_scan"]["remount_test"]
+    scan = speech.document["one_scan"]
+    test = scan["remount_test"]
     if test is None:
         return ""
-    time = f", {numerals.duration(test['minutes'] / 60)} in all" if test["minutes"] else ""
+    more_than_chance = say(
+        "Only if the {totals} then have a standard deviation under {spread} is the span of this scan more "
+        "than chance.",
+        totals=say(_TOTALS[scan["of"]]),
+        spread=spread(speech, test["sd_below"]),
+    )
+    return sentences(_short_test(speech, test), more_than_chance)
+
+
+def _short_test(speech: Speech, test: doc.Entry) -> str:
     again = speech.things.again.format(name=speech.name(test["element"]))
-    return (
-        f"The short test: {again}, {numerals.count(test['remounts'])} times, with one scan each time{time}. "
-        f"Only if the {speech.document['one_scan']['of']}s then have a standard deviation under "
-        f"{spread(speech, test['sd_below'])} is the span of this scan more than chance."
+    remounts = numerals.count(test["remounts"])
+    if not test["minutes"]:
+        return say(
+            "The short test: {again}, {number} times, with one scan each time.", again=again, number=remounts
+        )
+    return say(
+        "The short test: {again}, {number} times, with one scan each time, {time} in all.",
+        again=again,
+        number=remounts,
+        time=numerals.duration(test["minutes"] / 60),
     )
 
 
@@ -93,14 +137,16 @@ def verdict_needs(speech: Speech) -> str:
     if scan["fewest_rounds"] is None or scan["fewest_rounds"] <= speech.verdict["rounds_done"]:
         return ""
     hours = scan["hours"] and scan["hours"]["fewest_rounds"]
-    time = f" ({numerals.duration(hours)} with this one)" if hours else ""
-    return sentences(
-        f"No verdict is possible with fewer than {speech.rounds(scan['fewest_rounds'])}{time}; the plan is "
-        f"{speech.rounds(speech.trial['planned_rounds'])}."
+    time = say(" ({time} with this one)", time=numerals.duration(hours)) if hours else ""
+    return say(
+        "No verdict is possible with fewer than {fewest}{time}; the plan is {planned}.",
+        fewest=speech.rounds(scan["fewest_rounds"]),
+        time=time,
+        planned=speech.rounds(speech.trial["planned_rounds"]),
     )
 
 
-def _of_total(speech: Speech, number: str) -> str:
+def _of_total(speech: Speech, value: float, number: str) -> str:
     if speech.document["one_scan"]["of"] == "score":
         return speech.measured(number)
-    return f"{number} {'point' if number == '1' else 'points'}"
+    return say_number("{number} point", "{number} points", 1 if number == "1" else value, number=number)

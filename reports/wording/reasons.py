@@ -5,8 +5,10 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_number
 from reports.wording.cautions import phrase
 from reports.wording.speech import Speech, listed, sentences
+from reports.wording.vocabulary import OUTCOMES
 
 Evidence = doc.Entry
 
@@ -18,55 +20,87 @@ def message(speech: Speech, code: str, evidence: Evidence) -> str:
 
 def _settled(speech: Speech, _evidence: Evidence) -> str:
     round_ = speech.verdict["decided_at_round"]
-    return (
-        f"The rule was met in round {round_}; a decision once reached stands."
-        if round_
-        else "The rule was met."
-    )
+    if not round_:
+        return say("The rule was met.")
+    return say("The rule was met in round {round}; a decision once reached stands.", round=round_)
 
 
 def _not_told_apart(speech: Speech, evidence: Evidence) -> str:
     others = list(evidence["elements"])
     best = doc.leader(speech.document)
     names = speech.names([name for name in others if best is None or name != best["id"]], joined="or")
-    ahead = speech.name(best["id"]) if best else "the leader"
-    return f"The interval between {ahead} and {names} is still too wide to decide it."
+    ahead = speech.name(best["id"]) if best else say("the leader")
+    return say(
+        "The interval between {leader} and {others} is still too wide to decide it.",
+        leader=ahead,
+        others=names,
+    )
 
 
 def _too_small(speech: Speech, _evidence: Evidence) -> str:
-    return (
-        f"A difference is there, and it is real, but it is too small to matter: under the {speech.margin()} "
-        "you would act on."
+    return say(
+        "A difference is there, and it is real, but it is too small to matter: under the {margin} you would "
+        "act on.",
+        margin=speech.margin(),
     )
 
 
 def _too_few_rounds(speech: Speech, _evidence: Evidence) -> str:
     done, fewest = speech.verdict["rounds_done"], speech.verdict["fewest_rounds"]
-    have = f"{'has' if done == 1 else 'have'} been {speech.rounds(done)}"
     if fewest is None:
-        return f"There {have}, too few for the rule to decide anything."
-    return f"With fewer than {speech.rounds(fewest)} the rule can decide nothing; there {have}."
+        return say_number(
+            "There has been {rounds}, too few for the rule to decide anything.",
+            "There have been {rounds}, too few for the rule to decide anything.",
+            done,
+            rounds=speech.rounds(done),
+        )
+    return say_number(
+        "With fewer than {fewest} the rule can decide nothing; there has been {rounds}.",
+        "With fewer than {fewest} the rule can decide nothing; there have been {rounds}.",
+        done,
+        fewest=speech.rounds(fewest),
+        rounds=speech.rounds(done),
+    )
 
 
 def _known_too_short(speech: Speech, evidence: Evidence) -> str:
-    given, repeated, needed = evidence["given"], evidence["repeated"], evidence["needed"]
-    what = "The known repeatability" if given else f"What was {speech.things.done} again within a round"
-    and_here = (
-        f", {numerals.plain(repeated)} more come from repeats in this trial" if given and repeated else ""
+    them = say(
+        "One {element} {done} {times} times, with a scan each time, has them.",
+        element=speech.things.one,
+        done=speech.things.done,
+        times=numerals.plain(evidence["needed"] + 1),
     )
-    return (
-        f"{what} is not used as the noise: it has {numerals.plain(given or repeated)} of the "
-        f"{numerals.plain(needed)} degrees of freedom that it takes{and_here}. One {speech.things.one} "
-        f"{speech.things.done} {numerals.plain(needed + 1)} times, with a scan each time, has them."
+    return sentences(_not_used(speech, evidence), them)
+
+
+def _not_used(speech: Speech, evidence: Evidence) -> str:
+    given, repeated, needed = evidence["given"], evidence["repeated"], numerals.plain(evidence["needed"])
+    if not given:
+        return say(
+            "What was {done} again within a round is not used as the noise: it has {number} of the {needed} "
+            "degrees of freedom that it takes.",
+            done=speech.things.done,
+            number=numerals.plain(repeated),
+            needed=needed,
+        )
+    more = ""
+    if repeated:
+        more = say(", {number} more come from repeats in this trial", number=numerals.plain(repeated))
+    return say(
+        "The known repeatability is not used as the noise: it has {number} of the {needed} degrees of "
+        "freedom that it takes{more}.",
+        number=numerals.plain(given),
+        needed=needed,
+        more=more,
     )
 
 
 def _nothing_to_compare(speech: Speech, _evidence: Evidence) -> str:
-    return f"A comparison needs two {speech.things.many} at least."
+    return say("A comparison needs two {elements} at least.", elements=speech.things.many)
 
 
 def _no_level(_speech: Speech, _evidence: Evidence) -> str:
-    return (
+    return say(
         "No signal has a level in every run, or all of them stand at one end of the meter's scale in every "
         "run: such readings say nothing about which is higher."
     )
@@ -74,27 +108,37 @@ def _no_level(_speech: Speech, _evidence: Evidence) -> str:
 
 def _not_judged(speech: Speech, evidence: Evidence) -> str:
     names = speech.names(evidence["elements"])
-    return f"Not judged, for want of runs that can be compared with the others: {names}."
+    return say(
+        "Not judged, for want of runs that can be compared with the others: {elements}.", elements=names
+    )
 
 
 def _stopped(speech: Speech, evidence: Evidence) -> str:
     causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
-    standing = [f"{speech.name(a)} against {speech.name(b)}" for a, b in evidence["pairs_standing"]]
+    standing = [
+        say("{element} against {other}", element=speech.name(one), other=speech.name(other))
+        for one, other in evidence["pairs_standing"]
+    ]
     stands = (
-        f"Still standing: {listed(standing)}." if standing else "No clear result of a pair is left standing."
+        say("Still standing: {pairs}.", pairs=listed(standing))
+        if standing
+        else say("No clear result of a pair is left standing.")
     )
-    return sentences(f"Stopped by: {causes}.", stands)
+    return sentences(say("Stopped by: {cautions}.", cautions=causes), stands)
 
 
 def _present_look(_speech: Speech, evidence: Evidence) -> str:
-    return (
-        f"The rounds up to now, taken alone, would say “{evidence['outcome']}”; the earlier decision "
-        "stands, and the error rate counts it."
+    return say(
+        "The rounds up to now, taken alone, would say “{outcome}”; the earlier decision stands, and the "
+        "error rate counts it.",
+        outcome=say(OUTCOMES[evidence["outcome"]]),
     )
 
 
 def _too_fine(_speech: Speech, _evidence: Evidence) -> str:
-    return "The difference is too fine for this meter and site: sixty rounds would probably not settle it."
+    return say(
+        "The difference is too fine for this meter and site: sixty rounds would probably not settle it."
+    )
 
 
 REASONS: Final[dict[str, Callable[[Speech, Evidence], str]]] = {

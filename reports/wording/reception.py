@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.wording.speech import Speech, listed
 
 MOST_NAMED = 3
@@ -49,12 +50,17 @@ def statement(speech: Speech) -> str:
     everyone = {entry["id"] for entry in doc.competing(speech.document)}
     counts = [entry for entry in received(speech.document) if entry.element in everyone and entry.scanned]
     if not counts:
-        return "Reception: no signal was scanned."
+        return say("Reception: no signal was scanned.")
     if all(entry.always == entry.scanned for entry in counts):
-        where = "in every round" if _full(counts) else f"wherever it was scanned ({_looked_at(speech)})"
-        return f"Reception: every signal came in with {_each(speech, counts)} {where}."
+        return say(
+            "Reception: every signal came in with {elements} {where}.",
+            elements=_each(speech, counts),
+            where=say("in every round")
+            if _full(counts)
+            else say("wherever it was scanned ({times})", times=_looked_at(speech)),
+        )
     if all(entry.never == entry.scanned for entry in counts):
-        return f"Reception: no signal came in with any {speech.things.one}."
+        return say("Reception: no signal came in with any {element}.", element=speech.things.one)
     return f"{_range(speech, counts)} {_chance(speech)}"
 
 
@@ -78,32 +84,56 @@ def _looked_at(speech: Speech) -> str:
     cells = [cell for entry in entries for cell in entry["rf_channels"]]
     scanned = sum(cell["scanned_rounds"] for cell in cells)
     every = len(cells) * speech.verdict["rounds_done"]
-    return f"{numerals.count(scanned)} of {numerals.count(every)} times"
+    return say("{scanned} of {every} times", scanned=numerals.count(scanned), every=numerals.count(every))
 
 
 def _each(speech: Speech, counts: list[Received]) -> str:
     number, things = len(counts), speech.things
     if number < len(doc.competing(speech.document)):
-        return f"the {speech.compared(number)} scanned"
-    few = {1: f"the one {things.one}", 2: f"both {things.many}"}
-    return few.get(number, f"all {speech.compared(number)}")
+        return say("the {elements} scanned", elements=speech.compared(number))
+    if number == 1:
+        return say("the one {element}", element=things.one)
+    if number == 2:
+        return say("both {elements}", elements=things.many)
+    return say("all {elements}", elements=speech.compared(number))
 
 
 def _range(speech: Speech, counts: list[Received]) -> str:
     best, worst = max(counts, key=lambda entry: entry.order), min(counts, key=lambda entry: entry.order)
-    where = "in every round" if _full(counts) else f"whenever scanned ({_looked_at(speech)})"
+    where = (
+        say("in every round")
+        if _full(counts)
+        else say("whenever scanned ({times})", times=_looked_at(speech))
+    )
     if best.order == worst.order:
-        return (
-            f"Reception: {numerals.count(best.always)} of {numerals.count(best.scanned)} signals came in "
-            f"with {_each(speech, counts)} {where}."
+        return say(
+            "Reception: {number} of {scanned} signals came in with {elements} {where}.",
+            number=numerals.count(best.always),
+            scanned=numerals.count(best.scanned),
+            elements=_each(speech, counts),
+            where=where,
         )
-    upper = [speech.name(entry.element) for entry in counts if entry.order == best.order]
-    lower = [speech.name(entry.element) for entry in counts if entry.order == worst.order]
-    of = "" if worst.scanned == best.scanned else f" of {numerals.count(worst.scanned)}"
-    return (
-        f"Reception: {listed(upper, most=MOST_NAMED)} received {numerals.count(best.always)} of "
-        f"{numerals.count(best.scanned)} signals {where}, {listed(lower, most=MOST_NAMED)} "
-        f"{numerals.count(worst.always)}{of}."
+    alike = worst.scanned == best.scanned
+    return say(
+        "Reception: {best} received {number} of {scanned} signals {where}, {worst} {fewer}.",
+        best=_named(speech, counts, best),
+        number=numerals.count(best.always),
+        scanned=numerals.count(best.scanned),
+        where=where,
+        worst=_named(speech, counts, worst),
+        fewer=numerals.count(worst.always) if alike else _share(worst),
+    )
+
+
+def _named(speech: Speech, counts: list[Received], like: Received) -> str:
+    """The elements that received as much as this one."""
+    names = [speech.name(entry.element) for entry in counts if entry.order == like.order]
+    return listed(names, most=MOST_NAMED)
+
+
+def _share(entry: Received) -> str:
+    return say(
+        "{number} of {scanned}", number=numerals.count(entry.always), scanned=numerals.count(entry.scanned)
     )
 
 
@@ -111,13 +141,12 @@ def _chance(speech: Speech) -> str:
     p = speech.document["reception"]["cochran_q"]["p_value"]
     rounds = speech.verdict["rounds_done"]
     if rounds < 2:
-        return "One scan cannot tell such a difference from chance."
+        return say("One scan cannot tell such a difference from chance.")
     if p is None:
-        return "Whether that is more than chance cannot be worked out."
+        return say("Whether that is more than chance cannot be worked out.")
     if p <= 1.0 - speech.trial["confidence"]:
-        return "That is more than chance."
-    return f"Chance alone does that in {_often(p)}, so it is no difference to go by."
-
-
-def _often(p: float) -> str:
-    return f"{numerals.in_a_hundred(round(p, 2))} of 100 such trials"
+        return say("That is more than chance.")
+    return say(
+        "Chance alone does that in {number} of 100 such trials, so it is no difference to go by.",
+        number=numerals.in_a_hundred(round(p, 2)),
+    )

@@ -1,24 +1,34 @@
-"""Cautions about people, in the project's own words."""
+"""Cautions about people, in the project's own words; each is `say`d where it is shown."""
 
 import re
 from typing import Final
 
+from reports.language import marked, say
+
 SAFETY: Final = (
-    "Overhead power lines: keep well over the combined height of mast and antenna away from any line, in "
-    "every direction in which they could fall. What touches a line kills.",
-    (
+    marked(
+        "Overhead power lines: keep well over the combined height of mast and antenna away from any line, in "
+        "every direction in which they could fall. What touches a line kills."
+    ),
+    marked(
         "Roof and ladder: never alone, never when it is wet, never in wind. Somebody holds the ladder and "
         "can call help."
     ),
-    "Earthing: mast and cable are earthed and bonded to the local code (in the United States NEC Article "
-    "810; elsewhere IEC 60728-11 and the national rules), by a licensed person where the law asks for one.",
-    (
+    marked(
+        "Earthing: mast and cable are earthed and bonded to the local code (in the United States NEC Article "
+        "810; elsewhere IEC 60728-11 and the national rules), by a licensed person where the law asks for "
+        "one."
+    ),
+    marked(
         "Thunder: stop, leave mast and cable alone and come down at the first sign, and wait until it has "
         "passed."
     ),
-    "Zinc-coated wire: do not heat, solder or weld it indoors; its fumes make you ill.",
-    "Cut wire and rod: wear eye protection, turn ends away while cutting, and cap or bend back sharp ends.",
-    "Receive only: nothing in this trial sends. Never connect a transmitter to what was tried here.",
+    marked("Zinc-coated wire: do not heat, solder or weld it indoors; its fumes make you ill."),
+    marked(
+        "Cut wire and rod: wear eye protection, turn ends away while cutting, and cap or bend back sharp "
+        "ends."
+    ),
+    marked("Receive only: nothing in this trial sends. Never connect a transmitter to what was tried here."),
 )
 
 _COORDINATES = re.compile(
@@ -28,4 +38,5 @@ _COORDINATES = re.compile(
 
 def without_position(text: str) -> str:
     """A description of a site with anything that looks like exact coordinates taken out."""
-    return _COORDINATES.sub("(position withheld)", text)
+    withheld = say("(position withheld)")
+    return _COORDINATES.sub(lambda _found: withheld, text)

@@ -5,14 +5,21 @@ from dataclasses import dataclass
 
 from reports import document as doc
 from reports import numerals
-from reports.wording.vocabulary import THINGS, UNITLESS, UNITS, Things, Unit
+from reports.language import marked, say, say_number
+from reports.wording.vocabulary import COUNTED, THINGS, UNITLESS, UNITS, Things, Unit
 
 MOST_NAMES = 6
+_JOINED = {
+    "and": marked("{first} and {last}"),
+    "or": marked("{first} or {last}"),
+    "or with": marked("{first} or with {last}"),
+    "; and": marked("{first}; and {last}"),
+}
 
 
 @dataclass(frozen=True)
 class Speech:
-    """A document with the words that fit it; made by `speech_of`."""
+    """A document with the words that fit it, in the language spoken when it is made (by `speech_of`)."""
 
     document: doc.Document
     things: Things
@@ -41,9 +48,7 @@ class Speech:
     def name(self, element_id: str) -> str:
         """The same within a sentence: quoted where it holds a comma."""
         label = self.labels[element_id]
-        return (
-            f"\N{LEFT DOUBLE QUOTATION MARK}{label}\N{RIGHT DOUBLE QUOTATION MARK}" if "," in label else label
-        )
+        return say("“{name}”", name=label) if "," in label else label
 
     def names(self, element_ids: Iterable[str], *, joined: str = "and") -> str:
         """Several elements as one phrase, the first six by name."""
@@ -55,15 +60,21 @@ class Speech:
 
     def span(self, low: float, high: float) -> str:
         """Both ends of an interval with the unit: "0.21 to 0.93 bars"."""
-        return f"{numerals.between(low, high)} {self.unit.many}"
+        return say("{span} {unit}", span=numerals.between(low, high), unit=self.unit.many)
 
     def between(self, low: float, high: float) -> str:
         """Both ends of an interval in a sentence: "between 0.21 and 0.93 bars"."""
-        return f"between {numerals.between(low, high).replace(' to ', ' and ')} {self.unit.many}"
+        width = numerals.half_width(low, high)
+        return say(
+            "between {low} and {high} {unit}",
+            low=numerals.estimate(low, width),
+            high=numerals.estimate(high, width),
+            unit=self.unit.many,
+        )
 
     def measured(self, number: str) -> str:
         """A finished number with the unit of a difference."""
-        return f"{number} {self.unit.one if number == '1' else self.unit.many}"
+        return measured(self.unit, number)
 
     def seen(self, value: float) -> str:
         """A difference without an uncertainty, with its unit: to a tenth of the meter's step."""
@@ -79,7 +90,7 @@ class Speech:
 
     def compared(self, number: int) -> str:
         """A number of what is compared: "5 elements", "2 heights"."""
-        return numerals.number_of(number, self.things.one, self.things.many)
+        return COUNTED[self.trial["compares"]](number)
 
 
 def speech_of(document: doc.Document) -> Speech:
@@ -93,18 +104,25 @@ def speech_of(document: doc.Document) -> Speech:
     )
 
 
+def measured(unit: Unit, number: str) -> str:
+    """A finished number with a unit: "1 bar", "0.62 bars"."""
+    one = number.lstrip(numerals.MINUS) == "1"
+    return say("{number} {unit}", number=number, unit=unit.one if one else unit.many)
+
+
 def listed(names: Sequence[object], *, most: int = MOST_NAMES, joined: str = "and") -> str:
     """Names as one phrase: "A, B and C"; beyond `most` the rest is counted ("A, B and 4 more").
 
-    `joined` stands before the last: "; and" where names hold an "and" themselves.
+    `joined` stands before the last: "and", "or", "or with"; "; and" where names hold an "and" themselves.
+    KeyError for another.
     """
     shown = [doc.clean(name) for name in names[:most]]
     if len(names) > most:
-        shown.append(f"{numerals.count(len(names) - most)} more")
+        left = len(names) - most
+        shown.append(say_number("{number} more", "{number} more", left, number=numerals.count(left)))
     if len(shown) < 2:
         return "".join(shown)
-    before = "" if joined.startswith(";") else " "
-    return f"{', '.join(shown[:-1])}{before}{joined} {shown[-1]}"
+    return say(_JOINED[joined], first=", ".join(shown[:-1]), last=shown[-1])
 
 
 def sentences(*parts: str) -> str:

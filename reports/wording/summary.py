@@ -9,8 +9,10 @@ from dataclasses import dataclass
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.wording import limits, next_steps, rule
 from reports.wording.speech import Speech
+from reports.wording.vocabulary import OUTCOMES
 
 LONGEST_STATEMENT, LONGEST_STEP, LONGEST_NAME, LONGEST_TITLE = 40, 26, 6, 8
 
@@ -32,14 +34,14 @@ def parts(speech: Speech) -> list[Part]:
     """The parts in the order in which they are read; those that have nothing to say are left out."""
     found = [
         Part(0, tuple(_tested(speech))),
-        Part(0, (f"Outcome: {speech.verdict['outcome']}.",)),
+        Part(0, (say("Outcome: {outcome}.", outcome=say(OUTCOMES[speech.verdict["outcome"]])),)),
         Part(0, _within(LONGEST_STATEMENT, speech.verdict["statement"], _brief(speech))),
         Part(2, (_by_how_much(speech),)),
         Part(0, (_how_sure(speech),)),
         Part(1, (_worth_of_one_scan(speech),)),
         Part(3, (next_steps.look_at(speech),)),
         Part(5, (speech.verdict["reception_statement"],)),
-        Part(6, (f"{rule.margin_note(speech)}", f"The smallest difference to act on is {speech.margin()}.")),
+        Part(6, (rule.margin_note(speech), _margin(speech))),
         Part(4, (limits.sentences(speech)[0],)),
         Part(7, (limits.sentences(speech)[1],)),
         Part(0, _next(speech)),
@@ -51,12 +53,21 @@ def parts(speech: Speech) -> list[Part]:
 def _tested(speech: Speech) -> Iterator[str]:
     number, rounds = len(doc.competing(speech.document)), speech.verdict["rounds_done"]
     signals = numerals.number_of(len(doc.all_signals(speech.document)), "signal", "signals")
-    meter = f"in {speech.rounds(rounds)} on {signals}, read in {speech.unit.level}"
-    tested = f"{speech.compared(number)} tried {meter}."
+    tested = say(
+        "{elements} tried in {rounds} on {signals}, read in {unit}.",
+        elements=speech.compared(number),
+        rounds=speech.rounds(rounds),
+        signals=signals,
+        unit=speech.unit.level,
+    )
     title = doc.clean(speech.trial["title"] or "")
     if title and words(title) <= LONGEST_TITLE:
         yield f"{title}: {tested}"
     yield tested
+
+
+def _margin(speech: Speech) -> str:
+    return say("The smallest difference to act on is {margin}.", margin=speech.margin())
 
 
 def _within(most: int, *wordings: str) -> tuple[str, ...]:
@@ -70,17 +81,24 @@ def _name(speech: Speech, element_id: str) -> str:
     if words(name) <= LONGEST_NAME:
         return name
     ids = [entry["id"] for entry in speech.document["elements"]]
-    return f"{speech.things.one} number {ids.index(element_id) + 1} of the list"
+    return say(
+        "{element} number {number} of the list",
+        element=speech.things.one,
+        number=ids.index(element_id) + 1,
+    )
 
 
 def _brief(speech: Speech) -> str:
     """The verdict in few words, however long the names are."""
     if speech.verdict["outcome"] == doc.CLEAR:
-        return f"{_name(speech, speech.verdict['winner'])} is the best of those tried."
+        return say("{winner} is the best of those tried.", winner=_name(speech, speech.verdict["winner"]))
     if speech.verdict["outcome"] == doc.WITHIN:
-        best = speech.compared(len(speech.verdict["leading"]))
-        return f"Nothing to choose between the best {best}: none differs by the {speech.margin()} to act on."
-    return f"It is not settled which of the {speech.things.many} is best."
+        return say(
+            "Nothing to choose between the best {elements}: none differs by the {margin} to act on.",
+            elements=speech.compared(len(speech.verdict["leading"])),
+            margin=speech.margin(),
+        )
+    return say("It is not settled which of the {elements} is best.", elements=speech.things.many)
 
 
 def _by_how_much(speech: Speech) -> str:
@@ -90,15 +108,29 @@ def _by_how_much(speech: Speech) -> str:
     if not rivals or best is None or doc.stops(speech.document) or _not_the_winner(speech, best):
         return ""
     closest = min(rivals, key=lambda rival: rival["difference"])
+    pair = _pair(speech, best, closest)
+    if speech.verdict["outcome"] == doc.CLEAR:
+        return say("On average over all rounds {pair}.", pair=pair)
+    within = speech.verdict["outcome"] == doc.WITHIN
+    reads = say("On average {pair}", pair=pair) if within else say("So far {pair}", pair=pair)
+    if closest["low"] is None:
+        return f"{reads}."
+    return say(
+        "{reads}; the true difference may be {range}.",
+        reads=reads,
+        range=speech.between(closest["low"], closest["high"]),
+    )
+
+
+def _pair(speech: Speech, best: doc.Entry, closest: doc.Entry) -> str:
     width = numerals.half_width(closest["low"], closest["high"])
     ahead = speech.amount(closest["difference"], width) if width else speech.seen(closest["difference"])
-    pair = f"{_name(speech, best['id'])} reads {ahead} above {_name(speech, closest['element'])}"
-    if speech.verdict["outcome"] == doc.CLEAR:
-        return f"On average over all rounds {pair}."
-    begin = "On average" if speech.verdict["outcome"] == doc.WITHIN else "So far"
-    if closest["low"] is None:
-        return f"{begin} {pair}."
-    return f"{begin} {pair}; the true difference may be {speech.between(closest['low'], closest['high'])}."
+    return say(
+        "{element} reads {ahead} above {other}",
+        element=_name(speech, best["id"]),
+        ahead=ahead,
+        other=_name(speech, closest["element"]),
+    )
 
 
 def _not_the_winner(speech: Speech, best: doc.Entry) -> bool:
@@ -111,11 +143,11 @@ def _how_sure(speech: Speech) -> str:
         open_ = (
             speech.verdict["rounds_done"] > 1 and speech.verdict["against"] and not doc.stops(speech.document)
         )
-        return "That is no verdict yet: chance alone can put one ahead." if open_ else ""
+        return say("That is no verdict yet: chance alone can put one ahead.") if open_ else ""
     rate = numerals.in_a_hundred(doc.error_rate(speech.document))
     if speech.verdict["outcome"] == doc.WITHIN:
-        return f"The rule calls equals different in at most {rate} of 100 such trials."
-    return f"The rule names a false winner in at most {rate} of 100 such trials."
+        return say("The rule calls equals different in at most {rate} of 100 such trials.", rate=rate)
+    return say("The rule names a false winner in at most {rate} of 100 such trials.", rate=rate)
 
 
 def _worth_of_one_scan(speech: Speech) -> str:
@@ -125,14 +157,14 @@ def _worth_of_one_scan(speech: Speech) -> str:
 
 def _next(speech: Speech) -> tuple[str, ...]:
     step = next_steps.sentences(speech)[0]
-    return _within(LONGEST_STEP, f"Next: {step}", _brief_step(speech))
+    return _within(LONGEST_STEP, say("Next: {step}", step=step), _brief_step(speech))
 
 
 def _brief_step(speech: Speech) -> str:
     if speech.verdict["outcome"] == doc.CLEAR:
-        return "Next: use it."
+        return say("Next: use it.")
     if speech.verdict["outcome"] == doc.WITHIN:
-        return "Next: choose by cost or convenience."
+        return say("Next: choose by cost or convenience.")
     if doc.stops(speech.document) or doc.reason(speech.document, "no-level") is not None:
-        return "Next: put right what the report names, and run again."
-    return f"Next: run more rounds; in each, {speech.things.afresh}."
+        return say("Next: put right what the report names, and run again.")
+    return say("Next: run more rounds; in each, {afresh}.", afresh=speech.things.afresh)

@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_number
 from reports.wording.speech import Speech
 
 
@@ -23,46 +24,66 @@ def stands_from_before(speech: Speech) -> bool:
 def _clear_winner(speech: Speech) -> str:
     winner, rivals = speech.name(speech.verdict["winner"]), speech.verdict["against"]
     if stands_from_before(speech) or not rivals:
-        return (
-            f"{winner} is the best: this was settled in round {speech.verdict['decided_at_round']} and "
-            "stands."
+        return say(
+            "{winner} is the best: this was settled in round {round} and stands.",
+            winner=winner,
+            round=speech.verdict["decided_at_round"],
         )
     closest = min(rivals, key=lambda rival: rival["difference"])
-    ahead = speech.between(closest["low"], closest["high"])
+    ahead, rival = speech.between(closest["low"], closest["high"]), speech.name(closest["element"])
     if len(rivals) == 1:
-        return (
-            f"{winner} is better than {speech.name(closest['element'])}: it reads {ahead} higher on average."
+        return say(
+            "{winner} is better than {rival}: it reads {ahead} higher on average.",
+            winner=winner,
+            rival=rival,
+            ahead=ahead,
         )
-    return (
-        f"{winner} is the best of the {_judged(speech, len(rivals) + 1)}: it reads {ahead} higher on average "
-        f"than the next best, {speech.name(closest['element'])}."
+    return say(
+        "{winner} is the best of the {elements}: it reads {ahead} higher on average than the next best, "
+        "{rival}.",
+        winner=winner,
+        elements=_judged(speech, len(rivals) + 1),
+        ahead=ahead,
+        rival=rival,
     )
 
 
 def _judged(speech: Speech, number: int) -> str:
     """How many are spoken of, where some could not be judged."""
-    left_out = " that could be judged" if doc.not_judged(speech.document) else ""
-    return f"{speech.compared(number)}{left_out}"
+    elements = speech.compared(number)
+    return (
+        say("{elements} that could be judged", elements=elements)
+        if doc.not_judged(speech.document)
+        else elements
+    )
 
 
 def _within_noise(speech: Speech) -> str:
     if stands_from_before(speech):
-        return (
-            f"No difference that matters separates the best {speech.things.many}: this was settled in round "
-            f"{speech.verdict['decided_at_round']} and stands."
+        return say(
+            "No difference that matters separates the best {elements}: this was settled in round {round} and "
+            "stands.",
+            elements=speech.things.many,
+            round=speech.verdict["decided_at_round"],
         )
     best, leading = doc.leader(speech.document), speech.verdict["leading"]
     behind = len(speech.verdict["against"]) + 1 - len(leading)
-    rest = f"; {_the_others(behind)} behind" if behind else ""
+    rest = _rest(behind) if behind else ""
     sharing = [name for name in leading if best is not None and name != best["id"]]
     if best is not None and set(small_but_real(speech)) == set(sharing):
-        return (
-            f"{speech.name(best['id'])} is a little better than {speech.names(sharing)}, but by less than "
-            f"the {speech.margin()} you would act on{rest}."
+        return say(
+            "{best} is a little better than {others}, but by less than the {margin} you would act on{rest}.",
+            best=speech.name(best["id"]),
+            others=speech.names(sharing),
+            margin=speech.margin(),
+            rest=rest,
         )
-    return (
-        f"Nothing to choose between {speech.names(leading)}: any true difference from the best of them is "
-        f"smaller than the {speech.margin()} you would act on{rest}."
+    return say(
+        "Nothing to choose between {elements}: any true difference from the best of them is smaller than the "
+        "{margin} you would act on{rest}.",
+        elements=speech.names(leading),
+        margin=speech.margin(),
+        rest=rest,
     )
 
 
@@ -75,16 +96,28 @@ def small_but_real(speech: Speech) -> list[str]:
     ]
 
 
-def _the_others(number: int) -> str:
-    return "the other one is" if number == 1 else f"the other {numerals.count(number)} are"
+def _rest(number: int) -> str:
+    """Behind those that share the lead; it ends their sentence."""
+    return say_number(
+        "; the other one is behind",
+        "; the other {number} are behind",
+        number,
+        number=numerals.count(number),
+    )
 
 
 def _needs_more_runs(speech: Speech) -> str:
     document, things = speech.document, speech.things
     if doc.reason(document, "nothing-to-compare") is not None:
-        return f"No verdict: the readings hold one {things.one} only, so there is nothing to compare it with."
+        return say(
+            "No verdict: the readings hold one {element} only, so there is nothing to compare it with.",
+            element=things.one,
+        )
     if doc.reason(document, "no-level") is not None:
-        return f"No verdict: the readings hold no level by which the {things.many} could be compared."
+        return say(
+            "No verdict: the readings hold no level by which the {elements} could be compared.",
+            elements=things.many,
+        )
     if doc.reason(document, "stopped") is not None:
         return _stopped(speech)
     if doc.reason(document, "too-few-rounds") is not None:
@@ -96,28 +129,53 @@ def _stopped(speech: Speech) -> str:
     evidence = doc.caution_evidence(speech.document, "one-mounting")
     if evidence is not None and len(doc.stops(speech.document)) == 1:
         names = list(evidence["elements"])
-        return (
-            f"No verdict: {speech.names(names)} {'was' if len(names) == 1 else 'were'} {speech.things.done} "
-            "only once, and more scans of that say nothing new."
+        return say_number(
+            "No verdict: {elements} was {done} only once, and more scans of that say nothing new.",
+            "No verdict: {elements} were {done} only once, and more scans of that say nothing new.",
+            len(names),
+            elements=speech.names(names),
+            done=speech.things.done,
         )
-    return "No verdict: a check that guards this trial failed, and until it is put right no result counts."
+    return say(
+        "No verdict: a check that guards this trial failed, and until it is put right no result counts."
+    )
 
 
 def _too_few_rounds(speech: Speech) -> str:
     done, number = speech.verdict["rounds_done"], speech.compared(len(doc.competing(speech.document)))
     ahead = _came_out(speech)
     if done == 1:
-        few = doc.caution_evidence(speech.document, "one-round")
-        what = "One round" if few and few["most_mountings"] > 1 else "One scan of each"
-        return f"{what} cannot say which of the {number} is best: {ahead}, and chance alone can do that."
-    return f"Not settled after {speech.rounds(done)}: {ahead}, but so few cannot tell the {number} apart."
+        return _one_alone(speech, number, ahead)
+    return say(
+        "Not settled after {rounds}: {ahead}, but so few cannot tell the {elements} apart.",
+        rounds=speech.rounds(done),
+        ahead=ahead,
+        elements=number,
+    )
+
+
+def _one_alone(speech: Speech, elements: str, ahead: str) -> str:
+    few = doc.caution_evidence(speech.document, "one-round")
+    if few and few["most_mountings"] > 1:
+        return say(
+            "One round cannot say which of the {elements} is best: {ahead}, and chance alone can do that.",
+            elements=elements,
+            ahead=ahead,
+        )
+    return say(
+        "One scan of each cannot say which of the {elements} is best: {ahead}, and chance alone can do that.",
+        elements=elements,
+        ahead=ahead,
+    )
 
 
 def _came_out(speech: Speech) -> str:
     best, level = doc.leader(speech.document), doc.level_at_top(speech.document)
     if level:
-        return f"{speech.names(level)} came out level at the top"
-    return f"{speech.name(best['id'])} came out ahead" if best else "one came out ahead"
+        return say("{elements} came out level at the top", elements=speech.names(level))
+    if best is None:
+        return say("one came out ahead")
+    return say("{element} came out ahead", element=speech.name(best["id"]))
 
 
 def _not_settled(speech: Speech) -> str:
@@ -126,11 +184,18 @@ def _not_settled(speech: Speech) -> str:
     top = {best["id"], *level} if best is not None else set()
     rivals = [name for name in speech.verdict["leading"] if name not in top]
     if best is None or not (rivals or level):
-        return f"Not settled after {after}: the {speech.things.many} cannot be told apart yet."
-    ahead = f"{speech.names(level)} are level" if level else f"{speech.name(best['id'])} is ahead"
-    but = (
-        f", {'and' if level else 'but'} {speech.names(rivals, joined='or')} may be just as good"
-        if rivals
-        else ""
+        return say(
+            "Not settled after {rounds}: the {elements} cannot be told apart yet.",
+            rounds=after,
+            elements=speech.things.many,
+        )
+    others = speech.names(rivals, joined="or")
+    if level:
+        ahead = say("{elements} are level", elements=speech.names(level))
+        rest = say(", and {others} may be just as good", others=others)
+    else:
+        ahead = say("{element} is ahead", element=speech.name(best["id"]))
+        rest = say(", but {others} may be just as good", others=others)
+    return say(
+        "Not settled after {rounds}: {ahead}{rest}.", rounds=after, ahead=ahead, rest=rest if rivals else ""
     )
-    return f"Not settled after {after}: {ahead}{but}."

@@ -161,23 +161,27 @@ class CheckDesk:
         self._references = references
 
     def of_batch(
-        self, batch: Batch, names: Names | None, wish: CheckForm | None = None
+        self, batch: Batch, names: Names | None, wish: CheckForm | None = None, *, locale: str = "en-GB"
     ) -> Document | MadeReport:
         """The document of a check on one batch, or a report; `names` None where the body holds them.
+
+        locale: how the sentences of the document are written, for a report what its wish says.
 
         Raises whatever reading refuses (see `service.intake`), BadInput where the question cannot be asked,
         TooLarge past a limit, JobError.
         """
-        return self._run(_Check(self._limits, self._references, names, batch=batch), wish)
+        return self._run(_Check(self._limits, self._references, names, batch=batch), wish, locale)
 
-    def of_kept(self, owner: str, names: Names, wish: CheckForm | None = None) -> Document | MadeReport:
+    def of_kept(
+        self, owner: str, names: Names, wish: CheckForm | None = None, *, locale: str = "en-GB"
+    ) -> Document | MadeReport:
         """The same on kept trials. Raises NotKnown too, where one is not there or another's.
 
         So it is for the name of a baseline that is not kept, or whose trial has been removed.
         """
         names = self._looked_up(owner, names)
         materials = tuple((one, self._trials.material(owner, one)) for one in names.trials())
-        return self._run(_Check(self._limits, self._references, names, materials=materials), wish)
+        return self._run(_Check(self._limits, self._references, names, materials=materials), wish, locale)
 
     def _looked_up(self, owner: str, names: Names) -> Names:
         """The names, trial and element in place of the name of a baseline."""
@@ -187,10 +191,10 @@ class CheckDesk:
         baseline = replace(names.baseline, samples=(found.element,), trial=found.trial)
         return replace(names, baseline=baseline, kept_as=found.told)
 
-    def _run(self, check: _Check, wish: CheckForm | None) -> Document | MadeReport:
+    def _run(self, check: _Check, wish: CheckForm | None, locale: str) -> Document | MadeReport:
         seconds = self._limits.analysis_seconds
         if wish is None:
-            return self._runner.run(check.document, seconds=seconds)
+            return self._runner.run(partial(in_locale, locale, check.document), seconds=seconds)
         work = partial(in_locale, wish.locale, _Report(check, wish).made)
         return self._runner.run(work, seconds=seconds + self._limits.rendering_seconds)
 

@@ -37,14 +37,16 @@ class PlanDesk:
     limits: Limits
     references: Path | None
 
-    def document(self, owner: str, question: Mapping[str, Any], file: Batch | None = None) -> Document:
-        """The plan document with its sentences; `file` holds the readings of a trial under way.
+    def document(
+        self, owner: str, question: Mapping[str, Any], file: Batch | None = None, *, locale: str = "en-GB"
+    ) -> Document:
+        """The plan document, worded in the locale; `file` holds the readings of a trial under way.
 
         Raises BadInput with every fault, NotKnown for a kept trial that is not there or another's, TooLarge,
         TooMany and JobError.
         """
-        work = self._work(owner, question, file)
-        return self.runner.run(work.document, seconds=self.limits.analysis_seconds)
+        work = partial(in_locale, locale, self._work(owner, question, file).document)
+        return self.runner.run(work, seconds=self.limits.analysis_seconds)
 
     def sheet(self, owner: str, question: Mapping[str, Any], file: Batch | None, *, wish: "Wish") -> bytes:
         """The plan as a run sheet or as a table to fill in. Raises the same, and RendererMissingError."""

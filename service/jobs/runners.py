@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextvars import Context
 from typing import Protocol, TypeVar
 
 from service.jobs.running import Control, Load, Running, Told
@@ -44,8 +45,8 @@ class Here:
         """Nothing is needed."""
 
     def run(self, work: Callable[[], Result], *, seconds: float) -> Result:  # noqa: ARG002 (no deadline here)
-        """The result of the work, however long it takes."""
-        return work()
+        """The result of the work, however long it takes; it does not know the caller's language."""
+        return Context().run(work)
 
     def submit(self, work: Told[Result], *, seconds: float) -> Running[Result]:  # noqa: ARG002 (no deadline here)
         """The work, begun or in line."""

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Final
 from flask import Response, request
 
 from reports import page as report_page
+from reports.language import marked, say
+from reports.locales import spoken
 from service.pages.assets import address
 
 if TYPE_CHECKING:
@@ -22,11 +24,11 @@ POLICY: Final = (
 SMALL: Final = 860
 """Bytes below which compressing is not worth it."""
 SECTIONS: Final = (
-    ("/", "Judge readings"),
-    ("/kept", "Kept trials"),
-    ("/plan", "Plan a trial"),
-    ("/check", "Check a design"),
-    ("/how-often-wrong", "How often it is wrong"),
+    ("/", marked("Judge readings")),
+    ("/kept", marked("Kept trials")),
+    ("/plan", marked("Plan a trial")),
+    ("/check", marked("Check a design")),
+    ("/how-often-wrong", marked("How often it is wrong")),
 )
 """The pages that every page leads to."""
 
@@ -42,8 +44,12 @@ class Link:
 
 @dataclass(frozen=True)
 class Frame:
-    """What stands around a page; `kind` is its class, for styles that are its alone."""
+    """What stands around a page; `kind` is its class, for styles that are its alone.
 
+    language: the tag of the language that the page is in (BCP 47).
+    """
+
+    language: str
     title: str
     kind: str
     styles: tuple[str, ...]
@@ -67,6 +73,7 @@ def shown(
     section: the path of the entry of the frame's list that this page belongs to, by default the present path.
     """
     frame = Frame(
+        language=spoken().language,
         title=title,
         kind=f"page-{template.removesuffix('.html').replace('_', '-')}",
         styles=tuple(address(name) for name in ("report.css", "pages.css", *styles)),
@@ -97,19 +104,24 @@ def compressed(answer: Response) -> Response:
 
 @cache
 def environment() -> "Environment":
-    """The templates of the pages and, behind them, those of the reports; every value is escaped."""
+    """The templates of the pages and, behind them, those of the reports; every value is escaped.
+
+    Their own words they say with `_`.
+    """
     from jinja2 import ChoiceLoader, Environment, FileSystemLoader, StrictUndefined
 
     loaders = [FileSystemLoader(_HERE / "templates")]
     behind = report_page.environment().loader
-    return Environment(
+    made = Environment(
         loader=ChoiceLoader([*loaders, *([behind] if behind else [])]),
         autoescape=True,
         undefined=StrictUndefined,
         auto_reload=False,
         trim_blocks=True,
     )
+    made.globals["_"] = say
+    return made
 
 
 def _sections(current: str) -> tuple[Link, ...]:
-    return tuple(Link(path, text, "page" if path == current else "false") for path, text in SECTIONS)
+    return tuple(Link(path, say(text), "page" if path == current else "false") for path, text in SECTIONS)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 from flask import Response, request
 
 from reports.document import clean
+from reports.language import marked, say
 from service.jobs.in_locale import in_locale
 from service.jobs.next_runs import NextRuns
 from service.pages.answering import shown
@@ -33,10 +34,10 @@ SECONDS: Final = 15
 DONE: Final = "done"
 LOOKED_AT: Final = 20
 """Analyses that are looked through for the newest verdict there is."""
-MORE: Final = "needs more runs"
-NO_READINGS: Final = "No readings have come yet."
-OLDER: Final = "This verdict was reached {reached}; what came since is not in it."
-NO_VERDICT: Final = "No verdict has been asked for yet."
+MORE: Final = marked("needs more runs")
+NO_READINGS: Final = marked("No readings have come yet.")
+OLDER: Final = marked("This verdict was reached {reached}; what came since is not in it.")
+NO_VERDICT: Final = marked("No verdict has been asked for yet.")
 
 
 @dataclass(frozen=True)
@@ -103,19 +104,17 @@ def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict
     there = document["kept"]["held"]["runs"] > 0
     now = datetime.now(UTC).replace(microsecond=0).isoformat()
     return BoardPage(
-        title=clean(document.get("title") or UNNAMED),
+        title=clean(document.get("title") or say(UNNAMED)),
         address=f"/kept/{document['id']}",
         edition=of_now,
         seconds=str(SECONDS),
         as_of=moment(now),
         as_of_exactly=now,
-        outcome=MORE if parts is None else parts.outcome,
-        statement=(NO_VERDICT if there else NO_READINGS) if parts is None else parts.statement,
+        outcome=say(MORE) if parts is None else parts.outcome,
+        statement=say(NO_VERDICT if there else NO_READINGS) if parts is None else parts.statement,
         notes=verdict.notes,
         tables=() if parts is None else (parts.table,),
-        course=course(
-            coming, document.get("minutes_per_run"), open_still=parts is None or parts.outcome == MORE
-        ),
+        course=course(coming, document.get("minutes_per_run"), open_still=parts is None or not parts.settled),
     )
 
 
@@ -131,14 +130,15 @@ def _verdict(newest_first: Sequence[Any], version: int) -> Verdict:
     last = newest_first[0] if newest_first else None
     notes = []
     if last is not None and last.state in OPEN:
-        notes.append("The verdict on the latest readings is being worked out.")
+        notes.append(say("The verdict on the latest readings is being worked out."))
     elif last is not None and last.problem is not None:
-        notes.append(f"On the latest readings no verdict can be reached: {last.problem['detail']}")
+        why = last.problem["detail"]
+        notes.append(say("On the latest readings no verdict can be reached: {why}", why=why))
     done = next((one for one in newest_first if one.state == DONE), None)
     if done is None:
         return Verdict(None, tuple(notes))
     if done.trial_version != version:
-        notes.append(OLDER.format(reached=moment(done.finished_at or done.created_at)))
+        notes.append(say(OLDER, reached=moment(done.finished_at or done.created_at)))
     document = joined().kept().analyses.get(joined().owner(), done.id).document
     return Verdict(document, tuple(notes))
 

@@ -5,11 +5,11 @@ from typing import Final
 
 from reports import numerals
 from reports.document import clean
-from reports.wording.speech import listed
+from reports.language import marked, say, say_number
 from service.jobs.next_runs import NextRuns
 
-UNKNOWN: Final = "not known"
-NO_MINUTES: Final = "The trial does not say how long a run takes."
+UNKNOWN: Final = marked("not known")
+DONE: Final = marked("All planned runs are done.")
 MOST_THEN: Final = 3
 """Elements named behind the next one."""
 
@@ -36,8 +36,9 @@ class Course:
 def course(coming: NextRuns | None, minutes_per_run: float | None, *, open_still: bool) -> Course:
     """The course; `open_still` tells that the verdict wants more runs, so that going on makes sense."""
     if coming is None:
-        why = "The trial refers to what its readings lack; its page says what."
-        return Course("0", "1", UNKNOWN, UNKNOWN, why, UNKNOWN, "", ())
+        why = say("The trial refers to what its readings lack; its page says what.")
+        unknown = say(UNKNOWN)
+        return Course("0", "1", unknown, unknown, why, unknown, "", ())
     to_go = runs_to_go(coming)
     left, why = _time(to_go, minutes_per_run)
     element, place, then = _next(coming, to_go, open_still=open_still)
@@ -56,9 +57,9 @@ def course(coming: NextRuns | None, minutes_per_run: float | None, *, open_still
 
 def _rounds(coming: NextRuns) -> str:
     done, planned = numerals.count(coming.rounds_done), numerals.count(coming.planned_rounds)
-    return (
-        f"{done}, planned {planned}" if coming.rounds_done > coming.planned_rounds else f"{done} of {planned}"
-    )
+    if coming.rounds_done > coming.planned_rounds:
+        return say("{done}, planned {planned}", done=done, planned=planned)
+    return say("{done} of {planned}", done=done, planned=planned)
 
 
 def runs_to_go(coming: NextRuns) -> int:
@@ -72,27 +73,37 @@ def runs_to_go(coming: NextRuns) -> int:
 
 def _time(to_go: int, minutes_per_run: float | None) -> tuple[str, str]:
     if to_go == 0:
-        return "none", "All planned runs are done."
+        return say("none"), say(DONE)
     runs = numerals.number_of(to_go, "run", "runs")
     if not minutes_per_run:
-        return UNKNOWN, f"{runs} to go. {NO_MINUTES}"
-    return numerals.duration(
-        to_go * minutes_per_run / 60
-    ), f"{runs} to go, {numerals.plain(minutes_per_run)} minutes each"
+        return say(UNKNOWN), say("{runs} to go. The trial does not say how long a run takes.", runs=runs)
+    each = say_number(
+        "{runs} to go, {number} minutes each",
+        "{runs} to go, {number} minutes each",
+        minutes_per_run,
+        runs=runs,
+        number=numerals.plain(minutes_per_run),
+    )
+    return numerals.duration(to_go * minutes_per_run / 60), each
 
 
 def _next(coming: NextRuns, to_go: int, *, open_still: bool) -> tuple[str, str, tuple[str, ...]]:
     """The element to put on next, where in which round, and what follows."""
+    from reports.wording.speech import listed  # loads all the words of reports
+
     if not coming.runs:
-        return "not named yet", "The trial names no element.", ()
+        return say("not named yet"), say("The trial names no element."), ()
     if to_go == 0 and not open_still:
-        return "nothing", "All planned runs are done, and the question is answered.", ()
+        return say("nothing"), say("All planned runs are done, and the question is answered."), ()
     first, *rest = [_name(coming, element) for element in coming.runs]
     place = coming.order.index(coming.runs[0]) + 1
-    where = f"round {coming.round_number}, run {place} of {len(coming.order)}"
-    beyond = "Beyond the plan: " if to_go == 0 else ""
-    then = (f"Then {listed(rest, most=MOST_THEN)}.",) if rest else ("With it the round is whole.",)
-    return first, f"{beyond}{where}", then
+    where = marked("round {round}, run {run} of {runs}")
+    if to_go == 0:
+        where = marked("Beyond the plan: round {round}, run {run} of {runs}")
+    placed = say(where, round=coming.round_number, run=place, runs=len(coming.order))
+    if not rest:
+        return first, placed, (say("With it the round is whole."),)
+    return first, placed, (say("Then {elements}.", elements=listed(rest, most=MOST_THEN)),)
 
 
 def _name(coming: NextRuns, element: str) -> str:

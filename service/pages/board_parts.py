@@ -10,11 +10,13 @@ from typing import Any, Final
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say, say_number
 from reports.locales import DEFAULT, LOCALES, spoken
 from reports.view import ranking
 from reports.wording import complete, unworded
 from reports.wording.card import LEADS
 from reports.wording.speech import Speech, speech_of
+from reports.wording.vocabulary import OUTCOMES
 
 MOST_ROWS: Final = 8
 """Rows that can be read from across a room; the rest is counted."""
@@ -42,8 +44,9 @@ class Standings:
 
 @dataclass(frozen=True)
 class BoardParts:
-    """A verdict on a board."""
+    """A verdict on a board; `settled` where it asks for no more runs."""
 
+    settled: bool
     outcome: str
     statement: str
     table: Standings
@@ -55,10 +58,11 @@ def board_parts(document: Mapping[str, Any]) -> BoardParts:
     entries = doc.ranked(speech.document)
     shared = Counter(entry["place"] for entry in entries)
     return BoardParts(
-        outcome=speech.verdict["outcome"],
+        settled=speech.verdict["outcome"] != doc.MORE,
+        outcome=say(OUTCOMES[speech.verdict["outcome"]]),
         statement=speech.verdict["statement"],
         table=Standings(
-            average=f"average ({speech.unit.level})",
+            average=say("average ({unit})", unit=speech.unit.level),
             rows=tuple(_standing(speech, entry, shared) for entry in entries[:MOST_ROWS]),
             left_out=tuple(_left_out(speech, len(entries) - MOST_ROWS)),
         ),
@@ -66,21 +70,28 @@ def board_parts(document: Mapping[str, Any]) -> BoardParts:
 
 
 def _standing(speech: Speech, entry: doc.Entry, shared: Counter[int | None]) -> Standing:
-    says = ranking.in_short(speech, entry)
+    leads = ranking.is_said_to_lead(speech, entry)
     place = entry["place"]
-    together = "" if place is None or shared[place] == 1 else ", shared"
+    together = place is not None and shared[place] > 1
     return Standing(
-        place="" if place is None else f"{place}{together}",
+        place=say("{place}, shared", place=place) if together else str(place or ""),
         name=speech.label(entry["id"]),
         average=ranking.score(speech, entry["score"]),
-        says=LEADS[speech.verdict["outcome"]] if says == "leads" else says,
+        says=say(LEADS[speech.verdict["outcome"]]) if leads else ranking.in_short(speech, entry),
         kind="winner" if entry["id"] == speech.verdict["winner"] else "plain",
     )
 
 
 def _left_out(speech: Speech, more: int) -> list[str]:
     controls = len(doc.controls(speech.document))
-    told = [f"{numerals.count(more)} more behind these"] if more > 0 else []
+    told = [_more(more)] if more > 0 else []
     if controls:
-        told.append(f"{numerals.number_of(controls, 'control', 'controls')} beside them, to test the test")
+        number = numerals.number_of(controls, "control", "controls")
+        told.append(say("{controls} beside them, to test the test", controls=number))
     return told
+
+
+def _more(number: int) -> str:
+    return say_number(
+        "{number} more behind these", "{number} more behind these", number, number=numerals.count(number)
+    )

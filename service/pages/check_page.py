@@ -2,16 +2,15 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import partial
 from json import dumps
 from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, request
 
+from reports.language import marked, say
 from service.errors import NotAcceptable, ServiceError
 from service.jobs.check_questions import names_of_query
 from service.jobs.design_checks import CheckForm
-from service.jobs.in_locale import in_locale
 from service.jobs.verdicts import MadeReport
 from service.pages.answering import shown
 from service.pages.check_question import OF_KEPT, CheckQuestion, check_question, kept_names, listed
@@ -19,6 +18,7 @@ from service.pages.declaring import Pages
 from service.pages.fields import Button, Hidden, Values
 from service.pages.joined import joined
 from service.pages.sent import sent_readings
+from service.pages.speaking import locale_of
 from service.pages.start import NO_VALUES, batch_of
 from service.pages.trial_fields import carried_fields
 
@@ -28,12 +28,12 @@ if TYPE_CHECKING:
 check_page = Pages("check")
 
 FORM_TEXTS: Final[Mapping[str, str]] = {
-    "pdf": "PDF to print",
-    "html": "One page to keep (HTML)",
-    "markdown": "Markdown",
-    "text": "Text",
-    "json": "Everything (JSON)",
-    "junit": "JUnit XML",
+    "pdf": marked("PDF to print"),
+    "html": marked("One page to keep (HTML)"),
+    "markdown": marked("Markdown"),
+    "text": marked("Text"),
+    "json": marked("Everything (JSON)"),
+    "junit": marked("JUnit XML"),
 }
 
 
@@ -67,7 +67,9 @@ def check_table() -> Response:
         sent = sent_readings(request, most_bytes=joined().limits.body_bytes)
         names = names_of_query(values.get("baseline", "").strip(), listed(values.get("candidates", "")), ())
         batch = batch_of(sent, values)
-        found = joined().kept().checks.of_batch(batch, names, _wish(values))
+        found = (
+            joined().kept().checks.of_batch(batch, names, _wish(values), locale=locale_of(values.get("form")))
+        )
     except ServiceError as error:
         return _question_answer(check_question(values, sent=sent, error=error), status=error.status)
     named = tuple(Hidden(name, values.get(name, "")) for name in ("baseline", "candidates"))
@@ -81,7 +83,8 @@ def check_kept() -> Response:
     """The check on kept trials."""
     values = request.form.to_dict()
     try:
-        found = joined().kept().checks.of_kept(joined().owner(), kept_names(values), _wish(values))
+        asked = joined().owner(), kept_names(values), _wish(values)
+        found = joined().kept().checks.of_kept(*asked, locale=locale_of(values.get("form")))
     except ServiceError as error:
         return _question_answer(check_question(values, error=error), status=error.status)
     names = ("old_trial", "new_trial", *(field.name for field in OF_KEPT))
@@ -96,7 +99,12 @@ def _wish(values: Values) -> CheckForm | None:
         return None
     if form not in joined().forms.check:
         known = ", ".join(joined().forms.check)
-        raise NotAcceptable(f"There is no form {form[:40]!r} of a design check. There are: {known}.")
+        text = say(
+            "There is no form {form} of a design check. There are: {forms}.",
+            form=repr(form[:40]),
+            forms=known,
+        )
+        raise NotAcceptable(text)
     return CheckForm(form, None, locale=joined().locale)
 
 
@@ -109,7 +117,7 @@ def _found_answer(found: Any, values: Values, *, address: str, hidden: tuple[Hid
     if values.get("form") == "json":
         content = dumps(found, ensure_ascii=False, allow_nan=False).encode()
         return joined().report(content, "json", forms, named="design-check")
-    report = in_locale(joined().locale, partial(check_view, found))
+    report = check_view(found)
     page = CheckPage(
         title=report.title,
         outcome=report.outcome,
@@ -120,7 +128,7 @@ def _found_answer(found: Any, values: Values, *, address: str, hidden: tuple[Hid
         sections=report.sections,
         address=address,
         hidden=hidden,
-        forms=tuple(Button(name, text) for name, text in FORM_TEXTS.items() if name in forms and hidden),
+        forms=tuple(Button(name, say(text)) for name, text in FORM_TEXTS.items() if name in forms and hidden),
     )
     return shown("check_found.html", page, title=f"{report.outcome}: {report.title}", section="/check")
 
@@ -129,7 +137,7 @@ def _question_answer(question: CheckQuestion, *, status: int = 200) -> Response:
     return shown(
         "check_form.html",
         question,
-        title="Check a design",
+        title=say("Check a design"),
         status=status,
         scripts=("readings.js",),
         section="/check",

@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
+from reports.language import marked, say
 from service.errors import ServiceError
 from service.jobs.check_questions import Names, names_of_kept
-from service.pages.fields import Choice, Input, Values, choice, chosen, filled, number_in, number_input
+from service.pages.fields import Choice, Input, Values, choice, chosen, number_in, number_input
 from service.pages.joined import joined
 from service.pages.kept_list import A_PAGE, UNNAMED
 from service.pages.sent import Sent
@@ -14,14 +15,22 @@ from service.pages.trial_fields import FIRST, PLAN, UNIT, choices, inputs
 from service.pages.troubles import Trouble
 
 OF_TABLE: Final = (
-    Input("baseline", "The old design", "Its name in the table."),
-    Input("candidates", "The new design", "Its name; several with a comma between them."),
+    Input("baseline", marked("The old design"), marked("Its name in the table.")),
+    Input("candidates", marked("The new design"), marked("Its name; several with a comma between them.")),
 )
 OF_KEPT: Final = (
-    Input("old_element", "The old design", "Its name in that trial."),
-    Input("new_element", "The new design", "Its name; the same name again is allowed: has it aged?"),
-    Input("between", "An element that both trials hold", "Needed where the trials differ."),
-    number_input("kept_margin", "Smallest difference you would act on", "Empty: that of the trials."),
+    Input("old_element", marked("The old design"), marked("Its name in that trial.")),
+    Input(
+        "new_element",
+        marked("The new design"),
+        marked("Its name; the same name again is allowed: has it aged?"),
+    ),
+    Input("between", marked("An element that both trials hold"), marked("Needed where the trials differ.")),
+    number_input(
+        "kept_margin",
+        marked("Smallest difference you would act on"),
+        marked("Empty: that of the trials."),
+    ),
 )
 
 
@@ -84,12 +93,13 @@ def _kept_question(values: Values) -> tuple[KeptQuestion, ...]:
     if not joined().kept().in_use():
         return ()
     trials = joined().kept().trials.page(joined().owner(), None, limit=A_PAGE)
-    entries = [(one["id"], f"{one['title'] or UNNAMED} ({one['id'][:6]})") for one in trials]
+    titles = [one["title"] or say(UNNAMED) for one in trials]
+    entries = [(one["id"], f"{title} ({one['id'][:6]})") for one, title in zip(trials, titles, strict=True)]
     if not entries:
         return ()
     lists = (
-        choice("old_trial", "The old design was tried in", entries),
-        choice("new_trial", "The new one in", entries),
+        choice("old_trial", say("The old design was tried in"), entries),
+        choice("new_trial", say("The new one in"), entries),
     )
     shown_lists = tuple(chosen(one, values, {}) for one in lists)
-    return (KeptQuestion(shown_lists, tuple(filled(one, values, {}) for one in OF_KEPT)),)
+    return (KeptQuestion(shown_lists, inputs(OF_KEPT, values, {})),)

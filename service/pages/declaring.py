@@ -7,6 +7,7 @@ from flask import Blueprint, Response
 from werkzeug.exceptions import HTTPException
 
 from service.errors import ServiceError
+from service.pages.speaking import in_the_locale
 from service.pages.troubles import error_page
 
 OPEN: Final = "open"
@@ -14,7 +15,7 @@ View = TypeVar("View", bound=Callable[..., Response])
 
 
 class Pages(Blueprint):
-    """The pages of one subject; whatever goes wrong in them is told as a page."""
+    """The pages of one subject, in the language of the locale; whatever goes wrong is told as a page."""
 
     def __init__(self, name: str):
         super().__init__(f"pages-{name}", __name__)
@@ -30,9 +31,10 @@ class Pages(Blueprint):
         scope = may or ("read" if method == "GET" else "write")
 
         def declare(view: View) -> View:
-            view.may = scope  # type: ignore[attr-defined] # read by the guard
-            view.asks_for_token = method == "GET"  # type: ignore[attr-defined] # read by the guard
-            self.add_url_rule(rule, view.__name__, view, methods=[method])
+            spoken = in_the_locale(view)
+            spoken.may = scope  # type: ignore[attr-defined] # read by the guard
+            spoken.asks_for_token = method == "GET"  # type: ignore[attr-defined] # read by the guard
+            self.add_url_rule(rule, view.__name__, spoken, methods=[method])
             return view
 
         return declare

@@ -7,6 +7,7 @@ from typing import Any, Final
 from flask import Response, request
 
 from reports.document import clean
+from reports.language import marked, say
 from service.errors import ServiceError
 from service.pages.answering import Link, shown
 from service.pages.declaring import Pages
@@ -22,17 +23,28 @@ enter_names = Pages("enter-names")
 
 ELEMENTS: Final = (
     "elements",
-    "Elements, one a line",
-    "A name; behind commas, if you like: material, form (wire, rod, tube, strip, stranded), diameter and "
-    "length in mm. Such as: rod A, brass, rod, 3, 690.",
+    marked("Elements, one a line"),
+    marked(
+        "A name; behind commas, if you like: material, form (wire, rod, tube, strip, stranded), diameter and "
+        "length in mm. Such as: rod A, brass, rod, 3, 690."
+    ),
 )
 CHANNELS: Final = (
     "channels",
-    "Channels in the order of your tuner's list, one a line",
-    "A name and, behind a comma, its RF channel, so that channels of one signal are counted once. Such as: "
-    "Harbour, 22.",
+    marked("Channels in the order of your tuner's list, one a line"),
+    marked(
+        "A name and, behind a comma, its RF channel, so that channels of one signal are counted once. Such "
+        "as: Harbour, 22."
+    ),
 )
-TAKEN: Final = (
+PLANS: Final[Mapping[str, str]] = {
+    "north_america": marked("North America, 6 MHz channels"),
+    "europe": marked("Europe, 7 MHz channels in VHF and 8 MHz in UHF"),
+    "australia": marked("Australia, 7 MHz channels"),
+    "japan": marked("Japan, 6 MHz channels"),
+}
+"""The titles of the channel plans, by region."""
+TAKEN: Final = marked(
     "These are all RF channels of the plan. Leave those that you receive, and name them as your tuner does."
 )
 
@@ -86,16 +98,17 @@ def names_answer(
     texts = {"channels": _from_plan(region)} if known else {}
     lists = [asked for asked in (ELEMENTS, CHANNELS) if not _held(document, asked[0])]
     page = NamesPage(
-        title=clean(document.get("title") or UNNAMED),
+        title=clean(document.get("title") or say(UNNAMED)),
         address=f"/kept/{document['id']}",
         troubles=() if trouble is None else (trouble,),
-        notices=(TAKEN,) if known else (),
+        notices=(say(TAKEN),) if known else (),
         lists=tuple(
-            ListAsked(*asked, text=values.get(asked[0]) or texts.get(asked[0], "")) for asked in lists
+            ListAsked(name, say(label), say(hint), text=values.get(name) or texts.get(name, ""))
+            for name, label, hint in lists
         ),
         plans=_plans(document) if any(asked is CHANNELS for asked in lists) else (),
     )
-    title = "Name what is to be entered"
+    title = say("Name what is to be entered")
     return shown("enter_names.html", page, title=title, section="/kept", status=status)
 
 
@@ -107,7 +120,8 @@ def _held(document: Mapping[str, Any], name: str) -> bool:
 def _from_plan(region: str) -> str:
     """Lines for the RF channels of a plan."""
     numbers = [channel.rf_channel for channel in channel_plan(region).channels]
-    return "\n".join(f"RF {number}, {number}" for number in numbers)
+    lines = [(say("RF {number}", number=number), number) for number in numbers]
+    return "\n".join(f"{name}, {number}" for name, number in lines)
 
 
 def _plans(document: Mapping[str, Any]) -> tuple[Link, ...]:
@@ -115,6 +129,5 @@ def _plans(document: Mapping[str, Any]) -> tuple[Link, ...]:
     own = document.get("region")
     regions = sorted(REGIONS, key=lambda region: region != own)
     return tuple(
-        Link(f"/kept/{document['id']}/enter?region={region}", channel_plan(region).title)
-        for region in regions
+        Link(f"/kept/{document['id']}/enter?region={region}", say(PLANS[region])) for region in regions
     )

@@ -8,6 +8,7 @@ from typing import Any, Final
 from flask import Response, request
 
 from reports.document import clean
+from reports.language import marked, say
 from service.errors import BadInput, Fault, ServiceError
 from service.intake.media_types import JSON
 from service.jobs.run_entry import RunEntry, run_entry
@@ -26,7 +27,7 @@ from service.pages.troubles import Trouble
 enter_run = Pages("enter-run")
 
 RULE: Final = "/kept/<trial_id>/enter"
-NOTHING: Final = (
+NOTHING: Final = marked(
     "Every channel is marked not scanned, so there is nothing to keep. Enter at least one channel."
 )
 
@@ -74,13 +75,13 @@ def _answer(
     document = joined().kept().trials.get(joined().owner(), trial_id).document
     if not _named(entry):
         return names_answer(document, values)
-    of = (trial_id, clean(document.get("title") or UNNAMED))
+    of = (trial_id, clean(document.get("title") or say(UNNAMED)))
     run = asked_run(entry, values)
     page = entry_page(entry, run, values, of=of, faults=faults or {}, trouble=trouble)
     return shown(
         "enter_run.html",
         page,
-        title=f"{page.label}, round {page.round}: enter a run",
+        title=say("{element}, round {round}: enter a run", element=page.label, round=page.round),
         section="/kept",
         styles=("enter-run.css",),
         scripts=("enter-run.js",),
@@ -106,7 +107,7 @@ def _kept(trial_id: str, readings: Sequence[Mapping[str, Any]], key: str) -> int
     from service.jobs.kept_readings import Place
 
     if not readings:
-        raise BadInput([Fault(NOTHING, column="readings")])
+        raise BadInput([Fault(say(NOTHING), column="readings")])
     batch = NewBatch(json.dumps({"readings": readings}, ensure_ascii=False).encode(), JSON)
     place = Place(joined().owner(), trial_id, keyed(key, batch))
     return int(joined().kept().readings.add(place, batch).document["batch"])

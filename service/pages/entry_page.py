@@ -6,24 +6,27 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final
 
+from reports import numerals
 from reports.document import clean
+from reports.language import marked, say, say_number
 from service.errors import BadInput, Fault
 from service.jobs.next_runs import Run
 from service.jobs.run_entry import RunEntry
+from service.pages.counted import Counted, counted
 from service.pages.fields import Choice, Hidden, Values, choice, chosen, number_in
 from service.pages.run_rows import Faults, Row, allowed, pad, rows
 from service.pages.troubles import Trouble
 
 SIGNED: Final = frozenset({"dB", "dBuV", "dBmV", "dBm"})
 """Units whose readings may be below 0; the number keys of many phones have no minus."""
-NO_RUN: Final = "Choose an element of the trial, and a round: a whole number from 1 up."
-HELD: Final = (
-    "There are readings of this run already ({count} channels). What you send now is kept as one more scan "
+NO_RUN: Final = marked("Choose an element of the trial, and a round: a whole number from 1 up.")
+HELD: Final = marked(
+    "There are readings of this run already ({channels}). What you send now is kept as one more scan "
     "of the same mounting and averaged with it. Was it put on anew? Then it is a run of another round: "
     "choose that under “Another run”."
 )
-KEPT: Final = "Sent as batch {batch}. The run below is the next one."
-TO_MEND: Final = (
+KEPT: Final = marked("Sent as batch {batch}. The run below is the next one.")
+TO_MEND: Final = marked(
     "Nothing of it is kept yet, and nothing is lost: mend what is marked below and send it again."
 )
 
@@ -33,7 +36,8 @@ class EntryPage:
     """The form for one run.
 
     sent_to: where a script sends it. pad: readings that have a button each, `keyboard` what a phone shows for
-    the others. signed: one word where readings may be below 0. begun: when the run was begun (RFC 3339).
+    the others. signed: one word where readings may be below 0. whole: what is said when all channels are
+    answered. sent: what is said when the server has the run. begun: when the run was begun (RFC 3339).
     """
 
     title: str
@@ -54,6 +58,8 @@ class EntryPage:
     signed: tuple[str, ...]
     rows: tuple[Row, ...]
     count: str
+    whole: str
+    sent: Counted
     carried: tuple[Hidden, ...]
     begun: str
     others: tuple[Choice, ...]
@@ -65,7 +71,7 @@ def asked_run(entry: RunEntry, values: Values) -> Run:
     element = values.get("element") or (coming.runs or coming.order)[0]
     number = number_in(values.get("round") or str(coming.round_number))
     if element not in coming.labels or not isinstance(number, int) or number < 1:
-        raise BadInput([Fault(NO_RUN, column="round", given=f"{element}, {number}")])
+        raise BadInput([Fault(say(NO_RUN), column="round", given=f"{element}, {number}")])
     return element, number
 
 
@@ -96,6 +102,8 @@ def entry_page(
         signed=("minus",) if meter.unit in SIGNED else (),
         rows=rows(entry.channels, values, faults),
         count=str(len(entry.channels)),
+        whole=_whole(len(entry.channels)),
+        sent=counted(_sent, len(entry.channels)),
         carried=(Hidden("key", values.get("key") or secrets.token_hex(16)),),
         begun=values.get("at", datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")),
         others=(_others(entry, run[0]),),
@@ -105,20 +113,47 @@ def entry_page(
 def _where(entry: RunEntry, run: Run) -> str:
     coming = entry.coming
     if run[1] != coming.round_number or run[0] not in coming.runs:
-        return "Not the run that comes next."
-    place = f"Run {coming.order.index(run[0]) + 1} of {len(coming.order)} in this round"
-    return f"{place}, the one that comes next." if run[0] == coming.runs[0] else f"{place}."
+        return say("Not the run that comes next.")
+    number, count = coming.order.index(run[0]) + 1, len(coming.order)
+    if run[0] == coming.runs[0]:
+        return say(
+            "Run {number} of {count} in this round, the one that comes next.", number=number, count=count
+        )
+    return say("Run {number} of {count} in this round.", number=number, count=count)
 
 
 def _notices(entry: RunEntry, run: Run, values: Values) -> tuple[str, ...]:
     batch = number_in(values.get("kept", ""))
-    kept = (KEPT.format(batch=batch),) if isinstance(batch, int) else ()
-    return (*kept, HELD.format(count=entry.held[run])) if run in entry.held else kept
+    kept = (say(KEPT, batch=batch),) if isinstance(batch, int) else ()
+    return (
+        (*kept, say(HELD, channels=numerals.number_of(entry.held[run], "channel", "channels")))
+        if run in entry.held
+        else kept
+    )
 
 
 def _others(entry: RunEntry, element: str) -> Choice:
     names: Sequence[tuple[str, str]] = [(one, clean(label)) for one, label in entry.coming.labels.items()]
-    return chosen(choice("element", "Element", names), {"element": element}, {})
+    return chosen(choice("element", say("Element"), names), {"element": element}, {})
+
+
+def _whole(number: int) -> str:
+    return say_number(
+        "All {number} channels are answered.", "All {number} channels are answered.", number, number=number
+    )
+
+
+def _sent(number: int) -> str:
+    """What is said of a run with so many readings; a script that knows them fills the places."""
+    return say_number(
+        "Sent as batch {batch}: {element}, round {round}, with {number} reading.",
+        "Sent as batch {batch}: {element}, round {round}, with {number} readings.",
+        number,
+        batch="{batch}",
+        element="{element}",
+        round="{round}",
+        number="{number}",
+    )
 
 
 def _end(value: float | None) -> str:
@@ -129,5 +164,10 @@ def _in_rows(faults: Faults) -> Trouble | None:
     """That channels have faults, counted."""
     if not faults:
         return None
-    title = "One channel is to be mended" if len(faults) == 1 else f"{len(faults)} channels are to be mended"
-    return Trouble(title, TO_MEND)
+    title = say_number(
+        "One channel is to be mended",
+        "{number} channels are to be mended",
+        len(faults),
+        number=len(faults),
+    )
+    return Trouble(title, say(TO_MEND))

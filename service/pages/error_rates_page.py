@@ -6,8 +6,10 @@ from typing import TYPE_CHECKING
 
 from flask import Response
 
+from reports.language import say
 from service.pages.answering import shown
 from service.pages.declaring import OPEN, Pages
+from service.pages.joined import joined
 
 if TYPE_CHECKING:
     from reports.view.model import Section
@@ -25,13 +27,14 @@ class RatesPage:
 @error_rates_page.page("/how-often-wrong", may=OPEN)
 def show_rates() -> Response:
     """The measured rates."""
-    return shown("error_rates.html", RatesPage((_section(),)), title="How often this tool is wrong")
+    page = RatesPage((_section(joined().locale),))
+    return shown("error_rates.html", page, title=say("How often this tool is wrong"))
 
 
 @cache
-def _section() -> "Section":
-    """Drawn once in a process: it is the same for every trial."""
+def _section(_locale: str) -> "Section":
+    """Drawn once in a process for the locale, which is spoken: it is the same for every trial."""
     from reports.view.error_rates import of_rule
     from service.pages.verdict_parts import BOUNDS, drawn_at_once
 
-    return replace(of_rule(drawn_at_once, BOUNDS), title="What was measured")
+    return replace(of_rule(drawn_at_once, BOUNDS), title=say("What was measured"))

@@ -3,6 +3,8 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from reports.language import say
+
 Values = Mapping[str, str]
 """What a form sent: the text of each field by its name."""
 SELECTED = ("selected",)
@@ -74,6 +76,22 @@ def number_input(name: str, label: str, hint: str = "") -> Input:
 def choice(name: str, label: str, entries: Sequence[tuple[str, str]], *, hint: str = "") -> Choice:
     """A field with these (value, text); the first is chosen until a form says otherwise."""
     return Choice(name, label, hint, tuple(Option(value, text) for value, text in entries))
+
+
+def said_input(field: Input) -> Input:
+    """A field that is a constant, its marked words in the spoken language."""
+    return replace(field, label=say(field.label), hint=_said(field.hint))
+
+
+def said_choice(field: Choice) -> Choice:
+    """A choice that is a constant, its marked words in the spoken language."""
+    options = tuple(replace(option, text=say(option.text)) for option in field.options)
+    return replace(field, label=say(field.label), hint=_said(field.hint), options=options)
+
+
+def _said(hint: str) -> str:
+    """The hint in the spoken language; of no text a catalogue would give what it says of itself."""
+    return say(hint) if hint else ""
 
 
 def filled(field: Input, values: Values, faults: Mapping[str, Sequence[str]]) -> Input:

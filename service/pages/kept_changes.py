@@ -5,6 +5,7 @@ from typing import Final
 
 from flask import Response, request
 
+from reports.language import say
 from service.errors import BadInput, Conflict, Fault, ServiceError
 from service.pages.declaring import Pages
 from service.pages.fields import number_in
@@ -97,16 +98,17 @@ def report(trial_id: str) -> Response:
     version = desks.trials.get(owner, trial_id).version
     found = so_far(trial_id, version)
     if found.document is None:
-        raise Conflict("No verdict has been reached on the trial as it is. Ask for it on the trial's page.")
+        raise Conflict(
+            say("No verdict has been reached on the trial as it is. Ask for it on the trial's page.")
+        )
     return in_form(form, lambda: found.document or {}, partial(desks.analyses.report, owner, found.id))
 
 
 def _reason(text: str) -> str:
     """The reason. Raises BadInput where there is none."""
     if not text.strip():
-        raise BadInput(
-            [Fault("Say why: it is kept with the date and printed in every report.", column="reason")]
-        )
+        why = say("Say why: it is kept with the date and printed in every report.")
+        raise BadInput([Fault(why, column="reason")])
     return text.strip()
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, redirect, request
 
+from reports.language import marked, say
 from service.errors import BadInput, ServiceError
 from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
@@ -41,7 +42,7 @@ if TYPE_CHECKING:
 
 kept_list = Pages("kept-list")
 A_PAGE: Final = 25
-UNNAMED: Final = "Trial without a title"
+UNNAMED: Final = marked("Trial without a title")
 
 
 @dataclass(frozen=True)
@@ -94,8 +95,8 @@ def list_kept() -> Response:
     lines = tuple(_line(entry) for entry in found[:A_PAGE])
     last = found[A_PAGE - 1] if len(found) > A_PAGE else None
     older = () if last is None else (f"{last['created_at']} {last['id']}",)
-    none = () if lines else ("No trial is kept yet.",)
-    return shown("trial_list.html", TrialList(lines, older, none), title="Kept trials", section="/kept")
+    none = () if lines else (say("No trial is kept yet."),)
+    return shown("trial_list.html", TrialList(lines, older, none), title=say("Kept trials"), section="/kept")
 
 
 @kept_list.page("/kept/new")
@@ -176,7 +177,7 @@ def _trial_and_batch(sent: Sent, values: Values) -> "tuple[Any, NewBatch]":
 def _line(entry: dict[str, Any]) -> TrialLine:
     return TrialLine(
         address=f"/kept/{entry['id']}",
-        title=entry["title"] or UNNAMED,
+        title=entry["title"] or say(UNNAMED),
         batches=str(entry["batches"]),
         changed=moment(entry["changed_at"]),
     )
@@ -197,4 +198,4 @@ def _new_form(values: Values, error: ServiceError | None = None) -> NewTrial:
 
 
 def _new_answer(form: NewTrial, *, status: int = 200) -> Response:
-    return shown("new_trial.html", form, title="Keep a new trial", status=status, section="/kept")
+    return shown("new_trial.html", form, title=say("Keep a new trial"), status=status, section="/kept")

@@ -2,8 +2,12 @@
 
 from datetime import UTC, datetime
 
+from reports import dates
+from reports.language import say
+
 
 def moment(text: str) -> str:
     """A time of RFC 3339 as day and time of day in UTC."""
     at = datetime.fromisoformat(text).astimezone(UTC)
-    return f"{at.day} {at:%B %Y, %H:%M} UTC"
+    time = f"{at:%H:%M}"
+    return say("{day}, {time} UTC", day=dates.day(text), time=time)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from reports import numerals
 from reports.document import clean
-from reports.wording.speech import listed
+from reports.language import say, say_number
 from service.jobs.next_runs import NextLook, NextRuns
 
 
@@ -20,15 +20,25 @@ class NextRunTold:
 
 def next_run_told(coming: NextRuns) -> tuple[NextRunTold, ...]:
     """The next run; none where the trial names no element yet."""
+    from reports.wording.speech import listed  # loads all the words of reports
+
     if not coming.runs:
         return ()
     first, *rest = [_name(coming, element) for element in coming.runs]
     place = coming.order.index(coming.runs[0]) + 1
-    missing = [f"{_name(coming, element)} in round {number}" for element, number in coming.also_missing]
-    then = (f"Then {listed(rest)}.",) if rest else ("With it the round is whole.",)
-    lack = (f"Earlier rounds lack: {listed(missing)}.",) if missing else ()
-    where = f"Round {coming.round_number}, run {place} of {len(coming.order)}"
-    return (NextRunTold(first, where, (*then, *lack), _look(coming.look)),)
+    missing = [
+        say("{element} in round {number}", element=_name(coming, element), number=number)
+        for element, number in coming.also_missing
+    ]
+    then = say("Then {elements}.", elements=listed(rest)) if rest else say("With it the round is whole.")
+    lack = (say("Earlier rounds lack: {runs}.", runs=listed(missing)),) if missing else ()
+    where = say(
+        "Round {round}, run {run} of {runs}. A printed sheet that you follow goes before this.",
+        round=coming.round_number,
+        run=place,
+        runs=len(coming.order),
+    )
+    return (NextRunTold(first, where, (then, *lack), _look(coming.look)),)
 
 
 def _name(coming: NextRuns, element: str) -> str:
@@ -40,9 +50,16 @@ def _look(look: NextLook) -> str:
     allowed, before, then = (
         numerals.in_a_thousand(share) for share in (look.allowed, look.spent_before, look.spent_by_then)
     )
-    rounds = numerals.number_of(look.rounds, "whole round", "whole rounds")
-    return (
-        f"The next look comes after {rounds}. Of 1000 such trials at most {allowed} may end in a wrong call; "
-        f"the looks so far may have used {before} of these, with the next one {then}. That was fixed before "
-        "the readings, so looking costs nothing more."
+    return say_number(
+        "The next look comes after {rounds} whole round. Of 1000 such trials at most {allowed} may end in a "
+        "wrong call; the looks so far may have used {before} of these, with the next one {then}. That was "
+        "fixed before the readings, so looking costs nothing more.",
+        "The next look comes after {rounds} whole rounds. Of 1000 such trials at most {allowed} may end in a "
+        "wrong call; the looks so far may have used {before} of these, with the next one {then}. That was "
+        "fixed before the readings, so looking costs nothing more.",
+        look.rounds,
+        rounds=numerals.count(look.rounds),
+        allowed=allowed,
+        before=before,
+        then=then,
     )

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, request
 
+from reports.language import marked, say
 from service.errors import NotAcceptable, ServiceError
-from service.jobs.in_locale import in_locale
 from service.jobs.plans import Wish
 from service.pages.answering import shown
 from service.pages.declaring import Pages
@@ -17,6 +17,7 @@ from service.pages.fields import Button, Hidden, Values
 from service.pages.joined import joined
 from service.pages.plan_question import ASKED, PlanForm, carried_question, plan_form, question_of
 from service.pages.sent import Sent, sent_readings
+from service.pages.speaking import locale_of
 from service.pages.trial_fields import carried_fields
 
 if TYPE_CHECKING:
@@ -27,12 +28,12 @@ if TYPE_CHECKING:
 plan_page = Pages("plan")
 
 FORM_TEXTS: Final[Mapping[str, str]] = {
-    "pdf": "Run sheet to print (PDF)",
-    "html": "Run sheet (HTML)",
-    "xlsx": "Workbook to type into (XLSX)",
-    "csv": "Table to fill in (CSV)",
-    "text": "Order as text",
-    "json": "The whole plan (JSON)",
+    "pdf": marked("Run sheet to print (PDF)"),
+    "html": marked("Run sheet (HTML)"),
+    "xlsx": marked("Workbook to type into (XLSX)"),
+    "csv": marked("Table to fill in (CSV)"),
+    "text": marked("Order as text"),
+    "json": marked("The whole plan (JSON)"),
 }
 
 
@@ -84,7 +85,7 @@ def make_plan() -> Response:
         desk, owner = joined().kept().plans, joined().owner()
         if form not in {"page", "json"}:
             return _sheet(form, partial(desk.sheet, owner, question, file))
-        document = desk.document(owner, question, file)
+        document = desk.document(owner, question, file, locale=locale_of(form))
     except ServiceError as error:
         return _form_answer(plan_form(values, sent=sent, error=error), status=error.status)
     if form == "json":
@@ -96,7 +97,13 @@ def make_plan() -> Response:
 def _sheet(form: str, sheet: Any) -> Response:
     forms = joined().forms.plan
     if form not in forms:
-        raise NotAcceptable(f"There is no form {form[:40]!r} of a plan. There are: {', '.join(forms)}.")
+        raise NotAcceptable(
+            say(
+                "There is no form {form} of a plan. There are: {forms}.",
+                form=repr(form[:40]),
+                forms=", ".join(forms),
+            )
+        )
     named = {"csv": "readings", "xlsx": "readings", "pdf": "run-sheet"}.get(form, "plan")
     return joined().report(sheet(wish=Wish(form, None, joined().locale)), form, forms, named=named)
 
@@ -104,7 +111,7 @@ def _sheet(form: str, sheet: Any) -> Response:
 def _parts(document: Mapping[str, Any]) -> "PlanParts":
     from service.pages.plan_parts import plan_parts
 
-    return in_locale(joined().locale, partial(plan_parts, document))
+    return plan_parts(document)
 
 
 def _plan_answer(parts: "PlanParts", values: Values, sent: Sent | None) -> Response:
@@ -116,11 +123,11 @@ def _plan_answer(parts: "PlanParts", values: Values, sent: Sent | None) -> Respo
     page = PlanPage(
         **vars(parts),
         hidden=(*carried, *asked),
-        forms=tuple(Button(name, FORM_TEXTS[name]) for name in known),
-        keep=("Keep this as a trial",) if new else (),
+        forms=tuple(Button(name, say(FORM_TEXTS[name])) for name in known),
+        keep=(say("Keep this as a trial"),) if new else (),
     )
-    return shown("plan.html", page, title=f"Plan: {parts.title}", section="/plan")
+    return shown("plan.html", page, title=say("Plan: {title}", title=parts.title), section="/plan")
 
 
 def _form_answer(form: PlanForm, *, status: int = 200) -> Response:
-    return shown("plan_form.html", form, title="Plan a trial", status=status, section="/plan")
+    return shown("plan_form.html", form, title=say("Plan a trial"), status=status, section="/plan")

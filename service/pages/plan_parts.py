@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from reports import numerals
 from reports.document import labels
+from reports.language import marked, say
 from reports.plans.view import Item, Sheet, sheet_view
 from reports.view.model import Note, Table
 from reports.view.tables import table
@@ -14,6 +15,12 @@ from reports.view.tables import table
 MOST_ROUNDS: Final = 40
 MOST_CHANCES: Final = 9
 """Rounds of which the chance is told; of more, those at even steps."""
+UNITS: Final[Mapping[str, str]] = {
+    "bars": marked("bars"),
+    "percent": marked("percent"),
+    "run-to-run sd": marked("run-to-run sd"),
+}
+"""Units of a difference that are words; the others are symbols."""
 
 
 @dataclass(frozen=True)
@@ -50,12 +57,12 @@ def plan_parts(document: Mapping[str, Any]) -> PlanParts:
 def _order(document: Mapping[str, Any]) -> Table:
     names = labels(document)
     rows = [
-        [f"round {number}", *(names[run["element"]] for run in runs)]
+        [say("round {number}", number=number), *(names[run["element"]] for run in runs)]
         for number, runs in groupby(document["order"], key=lambda run: run["round"])
     ]
-    runs = [(f"run {place}", "words") for place in range(1, len(document["elements"]) + 1)]
-    caption = f"What to put on, round by round (order drawn with seed {document['seed']})"
-    return table(caption, [("round", "name"), *runs], rows, most=MOST_ROUNDS, kind="stacked")
+    runs = [(say("run {number}", number=place), "words") for place in range(1, len(document["elements"]) + 1)]
+    caption = say("What to put on, round by round (order drawn with seed {seed})", seed=document["seed"])
+    return table(caption, [(say("round"), "name"), *runs], rows, most=MOST_ROUNDS, kind="stacked")
 
 
 def _chances(document: Mapping[str, Any]) -> Table:
@@ -71,6 +78,8 @@ def _chances(document: Mapping[str, Any]) -> Table:
         for entry in entries
     ]
     unit = document["difference_unit"]
-    headings = [(f"ahead by, in {unit}", "name"), *((f"after round {number}", "number") for number in shown)]
-    caption = "In how many of 100 trials a best one that is so far ahead is named"
+    unit = say(UNITS[unit]) if unit in UNITS else unit
+    after = [(say("after round {number}", number=number), "number") for number in shown]
+    headings = [(say("ahead by, in {unit}", unit=unit), "name"), *after]
+    caption = say("In how many of 100 trials a best one that is so far ahead is named")
     return table(caption, headings, rows, most=MOST_ROUNDS)

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Final
 
+from reports.language import marked, say
 from service.errors import BadInput, ServiceError
 from service.intake.strict_json import strict_json
 from service.jobs.verdicts import Batch
@@ -30,16 +31,18 @@ from service.pages.trial_fields import (
 from service.pages.troubles import Trouble
 
 TIME: Final = (
-    number_input("minutes_per_run", "Minutes for one run", "Take down, put up, aim and scan."),
-    number_input("minutes_available", "Minutes you have in all", "Three hours are 180."),
+    number_input(
+        "minutes_per_run", marked("Minutes for one run"), marked("Take down, put up, aim and scan.")
+    ),
+    number_input("minutes_available", marked("Minutes you have in all"), marked("Three hours are 180.")),
 )
 WISHES: Final = (
     number_input(
         "worthwhile_difference",
-        "A difference worth finding",
-        "In the unit of the meter. Empty: the one above.",
+        marked("A difference worth finding"),
+        marked("In the unit of the meter. Empty: the one above."),
     ),
-    number_input("chance", "How surely to find it", "From 0.5 to 0.99. Empty: 0.8."),
+    number_input("chance", marked("How surely to find it"), marked("From 0.5 to 0.99. Empty: 0.8.")),
 )
 ASKED: Final = tuple(field.name for field in (*TIME, *WISHES))
 
@@ -102,8 +105,9 @@ def plan_form(values: Values, *, sent: Sent | None = None, error: ServiceError |
 def _about(kept: str, sent: Sent | None) -> tuple[str, ...]:
     if kept:
         seen = joined().kept().trials.get(joined().owner(), kept)
-        return (f"This goes on with the kept trial “{seen.document.get('title') or UNNAMED}”.",)
-    return (f"This goes on with the readings of {sent.name}.",) if sent else ()
+        title = seen.document.get("title") or say(UNNAMED)
+        return (say("This goes on with the kept trial “{title}”.", title=title),)
+    return (say("This goes on with the readings of {file}.", file=sent.name),) if sent else ()
 
 
 def carried_question(values: Values, sent: Sent | None) -> tuple[Hidden, ...]:

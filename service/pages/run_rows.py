@@ -6,21 +6,30 @@ from typing import Any, Final
 
 from reports import numerals
 from reports.document import clean
+from reports.language import marked, say
 from service.errors import Fault
 from service.pages.fields import SELECTED, Option, Values, number_in
 from service.trial.trial import Channel, Meter
 
 READ: Final = ""
-LOST: Final = "nothing found"
-SKIPPED: Final = "not scanned"
-STATES: Final = ((READ, "as typed"), (LOST, LOST), (SKIPPED, SKIPPED))
+LOST: Final = marked("nothing found")
+SKIPPED: Final = marked("not scanned")
+STATES: Final[Mapping[str, str]] = {READ: marked("as typed"), LOST: LOST, SKIPPED: SKIPPED}
+"""What a form sends for a channel, and its words."""
+UNITS: Final[Mapping[str, str]] = {
+    "bars": marked("bars"),
+    "percent": marked("percent"),
+    **{unit: unit for unit in ("dB", "dBmV", "dBm")},
+    "dBuV": "dBµV",
+}
+"""The units of meters as they are read in a sentence."""
 MOST_BUTTONS: Final = 21
 """Steps of a scale that are given a button each; a longer scale is typed."""
 
-EMPTY: Final = "Type what the meter shows, or choose nothing found or not scanned."
-BOTH: Final = "A reading and {state} cannot both be: empty the field, or choose as typed."
-NO_NUMBER: Final = "{given} is no number. Type what the meter shows. {allowed}"
-OUTSIDE: Final = "The meter does not show {given}. {allowed}"
+EMPTY: Final = marked("Type what the meter shows, or choose nothing found or not scanned.")
+BOTH: Final = marked("A reading and {state} cannot both be: empty the field, or choose as typed.")
+NO_NUMBER: Final = marked("{given} is no number. Type what the meter shows. {allowed}")
+OUTSIDE: Final = marked("The meter does not show {given}. {allowed}")
 
 Faults = Mapping[str, Sequence[str]]
 """What is wrong, by the id of the channel."""
@@ -56,9 +65,11 @@ def _row(number: int, channel: Channel, values: Values, faults: Faults) -> Row:
         number=str(number),
         channel=channel.id,
         name=clean(channel.label),
-        signal="" if channel.rf_channel is None else f"RF channel {clean(channel.rf_channel)}",
+        signal="" if channel.rf_channel is None else say("RF channel {name}", name=clean(channel.rf_channel)),
         value=values.get(f"value:{channel.id}", ""),
-        states=tuple(Option(value, text, SELECTED if value == state else ()) for value, text in STATES),
+        states=tuple(
+            Option(value, say(text), SELECTED if value == state else ()) for value, text in STATES.items()
+        ),
         faults=told,
         mark="at-fault" if told else "sound",
         invalid="true" if told else "false",
@@ -86,18 +97,18 @@ def readings_of(
 
 def _fault(text: str, state: str, meter: Meter) -> str:
     """What is wrong with a row; "" where nothing is."""
-    if state not in {READ, LOST, SKIPPED}:
-        return f"Choose as typed, {LOST} or {SKIPPED}."
+    if state not in STATES:
+        return say("Choose as typed, nothing found or not scanned.")
     if state != READ:
-        return BOTH.format(state=state) if text else ""
+        return say(BOTH, state=say(STATES[state])) if text else ""
     if not text:
-        return EMPTY
+        return say(EMPTY)
     number = number_in(text)
     if isinstance(number, str):
-        return NO_NUMBER.format(given=text, allowed=allowed(meter))
+        return say(NO_NUMBER, given=text, allowed=allowed(meter))
     low, high = meter.lowest, meter.highest
     outside = (low is not None and number < low) or (high is not None and number > high)
-    return OUTSIDE.format(given=text, allowed=allowed(meter)) if outside else ""
+    return say(OUTSIDE, given=text, allowed=allowed(meter)) if outside else ""
 
 
 def faults_by_channel(
@@ -128,9 +139,10 @@ def pad(meter: Meter) -> tuple[str, ...]:
 
 def allowed(meter: Meter) -> str:
     """What the meter may show, in words."""
-    unit = "dBµV" if meter.unit == "dBuV" else meter.unit
+    unit, lowest = say(UNITS[meter.unit]), numerals.plain(meter.lowest or 0.0)
     if meter.lowest is None and meter.highest is None:
-        return f"In {unit}, with a decimal point or comma."
+        return say("In {unit}, with a decimal point or comma.", unit=unit)
     if meter.highest is None:
-        return f"In {unit}, from {numerals.plain(meter.lowest or 0.0)} up."
-    return f"In {unit}, from {numerals.plain(meter.lowest or 0.0)} to {numerals.plain(meter.highest)}."
+        return say("In {unit}, from {lowest} up.", unit=unit, lowest=lowest)
+    highest = numerals.plain(meter.highest)
+    return say("In {unit}, from {lowest} to {highest}.", unit=unit, lowest=lowest, highest=highest)

@@ -10,6 +10,7 @@ from typing import Final
 
 from flask import Request
 
+from reports.language import say
 from service.errors import BadInput, BadRequest, Fault, TooLarge, UnsupportedMedia
 from service.intake.media_types import CSV, JSON, NDJSON, TSV, XLSX
 from service.pages.fields import Hidden
@@ -88,7 +89,8 @@ def sent_readings(request: Request, *, most_bytes: int) -> Sent:
     if request.form.get("carried"):
         body = _unpacked(request.form["carried"], most_bytes)
         return _named(request.form.get("carried_name", PASTED), body)
-    raise BadInput([Fault("Choose a file, or paste the table with its line of headings.", column="readings")])
+    nothing = say("Choose a file, or paste the table with its line of headings.")
+    raise BadInput([Fault(nothing, column="readings")])
 
 
 def _named(name: str, body: bytes) -> Sent:
@@ -97,8 +99,11 @@ def _named(name: str, body: bytes) -> Sent:
         ending = ".xlsx" if ending == "" else ending
     if ending and ending not in ENDINGS:
         raise UnsupportedMedia(
-            f"A file that ends in {ending} is not read. Save the table as CSV or XLSX, or copy its cells and "
-            "paste them."
+            say(
+                "A file that ends in {ending} is not read. Save the table as CSV or XLSX, or copy its cells "
+                "and paste them.",
+                ending=ending,
+            )
         )
     if not ending:
         return Sent(name, _pasted_type(body.decode("utf-8", errors="replace")), body)
@@ -127,9 +132,10 @@ def _unpacked(packed: str, most_bytes: int) -> bytes:
     try:
         body = opener.decompress(base64.b64decode(packed, validate=True), most_bytes)
     except (binascii.Error, zlib.error) as error:
-        raise BadRequest(
-            "The readings that this page carried along were damaged. Send the file again."
-        ) from error
+        damaged = say("The readings that this page carried along were damaged. Send the file again.")
+        raise BadRequest(damaged) from error
     if opener.unconsumed_tail:
-        raise TooLarge(f"The readings are more than {most_bytes} bytes. Send fewer at a time.")
+        raise TooLarge(
+            say("The readings are more than {number} bytes. Send fewer at a time.", number=most_bytes)
+        )
     return body

@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, redirect, request
 
+from reports.language import marked, say
 from service.errors import BadInput, Fault, ServiceError
 from service.jobs.in_locale import in_locale
 from service.jobs.verdicts import Batch
 from service.pages.answering import shown
 from service.pages.declaring import Pages
-from service.pages.fields import OPENED, Button, Choice, Hidden, Input, Values, choice
+from service.pages.fields import OPENED, Button, Choice, Hidden, Input, Values, choice, chosen
 from service.pages.joined import joined
 from service.pages.sent import Sent, sent_readings
 from service.pages.told_faults import told
@@ -35,6 +36,7 @@ from service.pages.trial_fields import (
 )
 from service.pages.troubles import Trouble
 from service.pages.verdict_forms import in_form, offered_forms
+from service.trial.trial import COMPARES, LOOKS
 
 if TYPE_CHECKING:
     from reports.view.model import Fact, Report, Section
@@ -43,14 +45,17 @@ if TYPE_CHECKING:
 start = Pages("start")
 
 EXAMPLES: Final[Mapping[str, tuple[str, Values]]] = {
-    "six-rounds": ("six-rounds.csv", {"unit": "bars", "highest": "10", "title": "An invented trial"}),
-    "one-scan": ("one-scan.csv", {"unit": "bars", "highest": "10", "title": "One invented scan of each"}),
+    "six-rounds": ("six-rounds.csv", {"unit": "bars", "highest": "10", "title": marked("An invented trial")}),
+    "one-scan": (
+        "one-scan.csv",
+        {"unit": "bars", "highest": "10", "title": marked("One invented scan of each")},
+    ),
 }
-TOO_MANY: Final = (
+TOO_MANY: Final = marked(
     "These readings are too many to be taken along by this page. For a report, go back, choose its form "
     "under “Answer as” and send them once more; or keep them as a trial from there."
 )
-NO_VALUES: Final[Values] = {"looks": "every round", "compares": "element"}
+NO_VALUES: Final[Values] = {"looks": LOOKS[0], "compares": COMPARES[0]}
 
 
 @dataclass(frozen=True)
@@ -97,7 +102,8 @@ def first_page() -> Response:
     """The first page, empty or with an example."""
     name, values = EXAMPLES.get(request.args.get("example", ""), ("", NO_VALUES))
     table = example_text(name) if name else ""
-    return form_answer(readings_form({**NO_VALUES, **values}, table=table))
+    titled = {"title": say(values["title"])} if name else {}
+    return form_answer(readings_form({**NO_VALUES, **values, **titled}, table=table))
 
 
 @start.page("/verdict")
@@ -128,7 +134,7 @@ def judge() -> Response:
         cautions=parts.cautions,
         sections=parts.sections,
         onward=_onward(sent, values),
-        notes=() if sent.carried() else (TOO_MANY,),
+        notes=() if sent.carried() else (say(TOO_MANY),),
     )
     title = f"{parts.report.answer.outcome}: {parts.report.title}"
     return shown("verdict.html", page, title=title, section="/")
@@ -160,7 +166,7 @@ def readings_form(
         scale=inputs(SCALE, values, faults),
         marks=inputs(TABLE_MARKS, values, faults),
         choices=choices((LOOK_CHOICE, COMPARES_CHOICE, REGION_CHOICE), values, faults),
-        answer=choices((_answer_choice(),), values, faults),
+        answer=(chosen(_answer_choice(), values, faults),),
     )
 
 
@@ -173,14 +179,8 @@ def batch_of(sent: Sent, values: Values) -> Batch:
         return Batch(sent.body, sent.media_type)
     trial = trial_of(values)
     if "unit" not in trial["meter"]:
-        raise BadInput(
-            [
-                Fault(
-                    "Choose what your meter shows: the same number means different things.",
-                    pointer="#/trial/meter/unit",
-                )
-            ]
-        )
+        text = say("Choose what your meter shows: the same number means different things.")
+        raise BadInput([Fault(text, pointer="#/trial/meter/unit")])
     return Batch(sent.body, sent.media_type, trial, **marks_of(values))
 
 
@@ -190,8 +190,8 @@ def example_text(name: str) -> str:
 
 
 def _answer_choice() -> Choice:
-    entries = [("page", "a page, here"), *((form.value, form.text) for form in offered_forms())]
-    return choice("form", "Answer as", entries)
+    entries = [("page", say("a page, here")), *((form.value, form.text) for form in offered_forms())]
+    return choice("form", say("Answer as"), entries)
 
 
 def _refused(error: ServiceError, values: Values, sent: Sent | None) -> ReadingsForm:
@@ -210,7 +210,7 @@ def form_answer(form: ReadingsForm, *, status: int = 200) -> Response:
     return shown(
         "start.html",
         form,
-        title="Which element is better?",
+        title=say("Which element is better?"),
         status=status,
         scripts=("readings.js",),
         section="/",

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
+from reports.language import marked, say, say_number
 from service.errors import BadInput, Fault, ServiceError
 from service.pages.fields import Choice, Input
 from service.pages.joined import joined
@@ -21,7 +22,7 @@ from service.pages.trial_fields import (
     WHO,
     field_of,
 )
-from service.pages.troubles import Place, Trouble, trouble_of
+from service.pages.troubles import Place, Trouble, line_and_column, trouble_of
 
 _FIELDS: Final[tuple[Input | Choice, ...]] = (
     *(UNIT, LOOK_CHOICE, COMPARES_CHOICE, REGION_CHOICE),
@@ -29,22 +30,25 @@ _FIELDS: Final[tuple[Input | Choice, ...]] = (
 )
 LABELS: Final[Mapping[str, str]] = {field.name: field.label for field in _FIELDS}
 NAMED: Final[Mapping[str, str]] = {
-    "elements": "Elements",
-    "channels": "Channels",
-    "struck": "Struck runs",
-    "baseline": "The old design",
-    "candidates": "The new design",
-    "minutes_per_run": "Minutes for one run",
-    "minutes_available": "Minutes you have in all",
-    "worthwhile_difference": "A difference worth finding",
-    "chance": "How surely to find it",
-    "continues": "The readings",
+    "elements": marked("Elements"),
+    "channels": marked("Channels"),
+    "struck": marked("Struck runs"),
+    "baseline": marked("The old design"),
+    "candidates": marked("The new design"),
+    "minutes_per_run": marked("Minutes for one run"),
+    "minutes_available": marked("Minutes you have in all"),
+    "worthwhile_difference": marked("A difference worth finding"),
+    "chance": marked("How surely to find it"),
+    "continues": marked("The readings"),
 }
-NOTHING_LOST: Final = "Nothing is lost: what you gave stands below."
-NOTHING_USED: Final = "Nothing of it was used, and nothing is lost: mend it below and send it again."
+NOTHING_LOST: Final = marked("Nothing is lost: what you gave stands below.")
+NOTHING_USED: Final = marked("Nothing of it was used, and nothing is lost: mend it below and send it again.")
 REMEDIES: Final = (
-    (re.compile(r"send the batch with corrects=REASON"), "say under the table why these put it right"),
-    (re.compile(r"with withdraws=\d+&reason=TEXT"), "under “Mend”"),
+    (
+        re.compile(r"send the batch with corrects=REASON"),
+        marked("say under the table why these put it right"),
+    ),
+    (re.compile(r"with withdraws=\d+&reason=TEXT"), marked("under “Mend”")),
 )
 _READING: Final = re.compile(r"#/readings/(\d+)(?:/(.+))?")
 
@@ -53,47 +57,49 @@ def told(error: ServiceError, sent: Sent | None = None) -> Trouble:
     """An error as a form tells it that is shown again; `sent` are the readings it was about."""
     if not isinstance(error, BadInput):
         trouble = trouble_of(joined().problem(error).get_json())
-        return replace(trouble, detail=f"{trouble.detail} {NOTHING_LOST}")
+        return replace(trouble, detail=" ".join((trouble.detail, say(NOTHING_LOST))))
     places = tuple(fault_place(fault, sent) for fault in error.faults)
-    counted = (
-        "One thing has to be mended." if error.count == 1 else f"{error.count} things have to be mended."
+    counted = say_number(
+        "One thing has to be mended.",
+        "{number} things have to be mended.",
+        error.count,
+        number=error.count,
     )
-    more = error.count - len(places)
-    rest = f" The first {len(places)} are listed." if more > 0 else ""
-    return Trouble("This cannot be read as it is", f"{counted}{rest} {NOTHING_USED}", places)
+    listed = say("The first {number} are listed.", number=len(places)) if error.count > len(places) else ""
+    told = " ".join(part for part in (counted, listed, say(NOTHING_USED)) if part)
+    return Trouble(say("This cannot be read as it is"), told, places)
 
 
 def fault_place(fault: Fault, sent: Sent | None = None) -> Place:
     """One fault: where it is in the reader's words, and the line or value that stands there."""
     fault = replace(fault, detail=_in_the_form(fault.detail))
     if fault.row is not None:
-        where = f"Line {fault.row}" + (f", column {fault.column}" if fault.column else "")
+        where = line_and_column(fault.row, fault.column)
         line = sent.line(fault.row) if sent else ""
         return Place(where, line or _given(fault), fault.detail)
     name = field_of(fault)
     if name is not None and name in LABELS:
-        return Place(LABELS[name], _given(fault), fault.detail)
+        return Place(say(LABELS[name]), _given(fault), fault.detail)
     found = _READING.fullmatch(fault.pointer or "")
     if found:
-        part = f", {found[2]}" if found[2] else ""
-        return Place(f"Reading {int(found[1]) + 1} of the list{part}", _given(fault), fault.detail)
-    column = "The readings" if fault.column == "readings" else f"Column {fault.column}"
-    where = _path(fault.pointer or "") or (column if fault.column else "The whole of it")
-    return Place(where, _given(fault), fault.detail)
+        reading = say("Reading {number} of the list", number=int(found[1]) + 1)
+        return Place(f"{reading}, {found[2]}" if found[2] else reading, _given(fault), fault.detail)
+    column = say("The readings") if fault.column == "readings" else line_and_column(None, fault.column)
+    return Place(_path(fault.pointer or "") or column, _given(fault), fault.detail)
 
 
 def _in_the_form(detail: str) -> str:
     """A remedy that a program is told, as the forms of a trial's page have it."""
     for wanted, words in REMEDIES:
-        detail = wanted.sub(words, detail)
+        detail = wanted.sub(say(words).replace("\\", r"\\"), detail)
     return detail
 
 
 def _path(pointer: str) -> str:
     """A place in a document in words: the list or field, its line, what of it."""
     first, *rest = pointer.removeprefix("#/").removeprefix("trial/").split("/")
-    words = [NAMED.get(first, first)]
-    words += [f"line {int(step) + 1}" if step.isdecimal() else step for step in rest]
+    words = [say(NAMED[first]) if first in NAMED else first]
+    words += [say("line {number}", number=int(step) + 1) if step.isdecimal() else step for step in rest]
     return ", ".join(word for word in words if word and word != "#")
 
 

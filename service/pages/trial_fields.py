@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any, Final
 
+from reports.language import marked
 from service.errors import Fault
 from service.pages.fields import (
     Choice,
@@ -14,6 +15,8 @@ from service.pages.fields import (
     filled,
     number_in,
     number_input,
+    said_choice,
+    said_input,
 )
 from service.trial.trial import COMPARES, LOOKS, REGIONS
 
@@ -25,65 +28,96 @@ NUMBERS: Final = (
     *("margin", "confidence", "planned_rounds"),
 )
 _REGION_NAMES: Final[Mapping[str, str]] = {
-    "north_america": "North America",
-    "europe": "Europe",
-    "australia": "Australia",
-    "japan": "Japan",
+    "north_america": marked("North America"),
+    "europe": marked("Europe"),
+    "australia": marked("Australia"),
+    "japan": marked("Japan"),
+}
+_COMPARED: Final[Mapping[str, str]] = {
+    "element": marked("element"),
+    "height": marked("height"),
+    "aim": marked("aim"),
+    "site": marked("site"),
+    "cable": marked("cable"),
+    "transformer": marked("transformer"),
+    "joint": marked("joint"),
 }
 
 UNIT: Final = choice(
     "unit",
-    "The meter shows",
+    marked("The meter shows"),
     [
-        ("", "choose one"),
-        ("bars", "bars, or steps of a scale"),
-        ("percent", "percent"),
-        ("dB", "dB (quality: SNR or MER)"),
-        ("dBuV", "dBµV (level)"),
-        ("dBmV", "dBmV (level)"),
-        ("dBm", "dBm (level)"),
+        ("", marked("choose one")),
+        ("bars", marked("bars, or steps of a scale")),
+        ("percent", marked("percent")),
+        ("dB", marked("dB (quality: SNR or MER)")),
+        ("dBuV", marked("dBµV (level)")),
+        ("dBmV", marked("dBmV (level)")),
+        ("dBm", marked("dBm (level)")),
     ],
 )
 FIRST: Final = (
     number_input(
-        "highest", "Full scale", "For bars: how many there are when all are lit. Leave it empty for dB."
+        "highest",
+        marked("Full scale"),
+        marked("For bars: how many there are when all are lit. Leave it empty for dB."),
     ),
-    Input("title", "What to call this trial", "It stands on top of the report."),
+    Input("title", marked("What to call this trial"), marked("It stands on top of the report.")),
 )
 PLAN: Final = (
     number_input(
-        "margin", "Smallest difference you would act on", "In the unit of the meter. Empty: a usual one."
+        "margin",
+        marked("Smallest difference you would act on"),
+        marked("In the unit of the meter. Empty: a usual one."),
     ),
-    number_input("planned_rounds", "Rounds you planned", "Fixed before the first reading. Empty: 6."),
-    number_input("confidence", "Confidence", "From 0.80 to 0.99. Empty: 0.95."),
+    number_input(
+        "planned_rounds", marked("Rounds you planned"), marked("Fixed before the first reading. Empty: 6.")
+    ),
+    number_input("confidence", marked("Confidence"), marked("From 0.80 to 0.99. Empty: 0.95.")),
     Input(
-        "reference", "The one that is never touched", "Its name in the table, if you ran one in every round."
+        "reference",
+        marked("The one that is never touched"),
+        marked("Its name in the table, if you ran one in every round."),
     ),
 )
 SCALE: Final = (
-    number_input("lowest", "Lowest the meter shows", "Empty: 0 for bars and percent."),
+    number_input("lowest", marked("Lowest the meter shows"), marked("Empty: 0 for bars and percent.")),
     number_input(
-        "resolution", "Smallest step", "Empty: 1 for bars and percent, else told from the readings."
+        "resolution",
+        marked("Smallest step"),
+        marked("Empty: 1 for bars and percent, else told from the readings."),
     ),
-    number_input("needed", "Level at which reception fails", "For dB units only."),
-    number_input("impedance_ohm", "Impedance of the input, in ohm", "Joins dBm to dBµV and dBmV."),
+    number_input("needed", marked("Level at which reception fails"), marked("For dB units only.")),
+    number_input(
+        "impedance_ohm", marked("Impedance of the input, in ohm"), marked("Joins dBm to dBµV and dBmV.")
+    ),
 )
 TABLE_MARKS: Final = (
-    Input("nothing_found", "Marks for “scanned, nothing found”", "Such as -, with a comma between several."),
-    Input("not_scanned", "Marks for “not scanned”", "Such as x, with a comma between several."),
+    Input(
+        "nothing_found",
+        marked("Marks for “scanned, nothing found”"),
+        marked("Such as -, with a comma between several."),
+    ),
+    Input(
+        "not_scanned", marked("Marks for “not scanned”"), marked("Such as x, with a comma between several.")
+    ),
 )
 LOOK_CHOICE: Final = choice(
-    "looks", "You will look", [(LOOKS[0], "after every round"), (LOOKS[1], "once, at the planned end")]
+    "looks",
+    marked("You will look"),
+    [(LOOKS[0], marked("after every round")), (LOOKS[1], marked("once, at the planned end"))],
 )
-COMPARES_CHOICE: Final = choice("compares", "What differs between them", [(name, name) for name in COMPARES])
+COMPARES_CHOICE: Final = choice(
+    "compares", marked("What differs between them"), [(name, _COMPARED[name]) for name in COMPARES]
+)
 REGION_CHOICE: Final = choice(
     "region",
-    "Channel plan of",
-    [("", "no region: bands are not told"), *((name, _REGION_NAMES[name]) for name in REGIONS)],
+    marked("Channel plan of"),
+    [("", marked("no region: bands are not told")), *((name, _REGION_NAMES[name]) for name in REGIONS)],
 )
 WHO: Final = (
-    Input("taken_by", "Who took the readings", "Printed in the report."),
-    Input("site", "Kind of site", "Such as: indoors, upper floor. Never an exact place."),
+    Input("taken_by", marked("Who took the readings"), marked("Printed in the report.")),
+    Input("site", marked("Kind of site"), marked("Such as: indoors, upper floor. Never an exact place.")),
 )
 _ALL: Final = (*METER, *NUMBERS, *TEXTS, *MARKS)
 NAMES: Final = tuple(dict.fromkeys(_ALL))
@@ -127,13 +161,13 @@ def by_field(faults: Sequence[Fault], more: Sequence[str] = ()) -> Faults:
 
 
 def inputs(entries: Sequence[Input], values: Values, faults: Faults) -> tuple[Input, ...]:
-    """The inputs as they were sent."""
-    return tuple(filled(entry, values, faults) for entry in entries)
+    """These constants as they were sent, in the spoken language."""
+    return tuple(filled(said_input(entry), values, faults) for entry in entries)
 
 
 def choices(entries: Sequence[Choice], values: Values, faults: Faults) -> tuple[Choice, ...]:
-    """The choices as they were sent."""
-    return tuple(chosen(entry, values, faults) for entry in entries)
+    """These constants as they were sent, in the spoken language."""
+    return tuple(chosen(said_choice(entry), values, faults) for entry in entries)
 
 
 def carried_fields(values: Values) -> tuple[Hidden, ...]:

@@ -6,20 +6,21 @@ from typing import Any, Final, Protocol
 
 from flask import Response
 
+from reports.language import marked, say
 from service.errors import NotAcceptable
 from service.pages.fields import Button
 from service.pages.joined import joined
 
 FORM_TEXTS: Final[Mapping[str, str]] = {
-    "pdf": "PDF to print",
-    "html": "One page to keep (HTML)",
-    "card": "Picture to show, wide",
-    "card square": "Picture to show, square",
-    "summary": "Words to read aloud",
-    "csv": "Tables (CSV)",
-    "markdown": "Markdown",
-    "json": "Everything (JSON)",
-    "junit": "JUnit XML",
+    "pdf": marked("PDF to print"),
+    "html": marked("One page to keep (HTML)"),
+    "card": marked("Picture to show, wide"),
+    "card square": marked("Picture to show, square"),
+    "summary": marked("Words to read aloud"),
+    "csv": marked("Tables (CSV)"),
+    "markdown": marked("Markdown"),
+    "json": marked("Everything (JSON)"),
+    "junit": marked("JUnit XML"),
 }
 
 
@@ -35,7 +36,8 @@ def offered_forms() -> tuple[Button, ...]:
     names = joined().forms.verdict
     known = [name for name in FORM_TEXTS if name.partition(" ")[0] in names]
     others = [name for name in names if name not in FORM_TEXTS]
-    return tuple(Button(name, FORM_TEXTS.get(name, name)) for name in (*known, *others))
+    named = [Button(name, say(FORM_TEXTS[name])) for name in known]
+    return (*named, *(Button(name, name) for name in others))
 
 
 def in_form(wanted: str, document: Callable[[], Mapping[str, Any]], rendered: Rendered) -> Response:
@@ -46,7 +48,13 @@ def in_form(wanted: str, document: Callable[[], Mapping[str, Any]], rendered: Re
     forms = joined().forms.verdict
     form, _, shape = wanted.partition(" ")
     if form not in forms:
-        raise NotAcceptable(f"There is no form {form[:40]!r} of a report. There are: {', '.join(forms)}.")
+        raise NotAcceptable(
+            say(
+                "There is no form {form} of a report. There are: {forms}.",
+                form=repr(form[:40]),
+                forms=", ".join(forms),
+            )
+        )
     if form == "json":
         content = dumps(document(), ensure_ascii=False, allow_nan=False).encode()
     else:

@@ -11,6 +11,7 @@ from urllib.parse import quote
 
 from reports import charts
 from reports.charts.pictures import Picture
+from reports.language import marked, say
 from reports.locales import DEFAULT, LOCALES, spoken
 from reports.view import report_view
 from reports.view.model import Bounds, Fact, Figure, Image, Report, Section
@@ -23,7 +24,7 @@ SHORTLY: Final = 2
 """Facts of how the readings were understood that stand beside the verdict."""
 LEFT_OUT: Final = frozenset({"error-rates"})
 """Sections that have a page of their own."""
-OF_REPORT: Final = "The picture of this stands in the report."
+OF_REPORT: Final = marked("The picture of this stands in the report.")
 
 
 @dataclass(frozen=True)
@@ -89,5 +90,5 @@ def _drawn(figure: Figure, pictures: list[Picture]) -> Figure:
 def _with_pictures(section: Section, pictures: list[Picture], drawn: tuple[str, ...]) -> Section:
     shown = tuple(_drawn(figure, pictures) for figure in section.figures if figure.kind in drawn)
     left_out = len(shown) < len(section.figures)
-    remarks = (*section.remarks, OF_REPORT) if left_out else section.remarks
+    remarks = (*section.remarks, say(OF_REPORT)) if left_out else section.remarks
     return replace(section, figures=shown, remarks=remarks)

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
+from reports.language import marked, say
 from service.pages.joined import joined
 from service.pages.troubles import Trouble, place_of
 
@@ -12,6 +13,13 @@ PATIENCE: Final = 4.0
 """Seconds for which a form waits for the verdict before it answers without."""
 GLANCE: Final = 0.05
 OPEN: Final = frozenset({"waiting", "running"})
+STAGES: Final[Mapping[str, str]] = {
+    "scores": marked("scores"),
+    "verdict": marked("verdict"),
+    "other channels": marked("other channels"),
+    "document": marked("document"),
+}
+"""What an analysis is at, in the order it comes to it."""
 
 
 @dataclass(frozen=True)
@@ -28,6 +36,14 @@ class SoFar:
     failed: tuple[Trouble, ...] = ()
 
 
+@dataclass(frozen=True)
+class Stage:
+    """A stage of an analysis, by its name, and what is said of a verdict that is at it."""
+
+    name: str
+    told: str
+
+
 def so_far(trial_id: str, version: int) -> SoFar:
     """How the verdict on that version stands."""
     owner, desk = joined().owner(), joined().kept().analyses
@@ -37,11 +53,22 @@ def so_far(trial_id: str, version: int) -> SoFar:
     for last in desk.page(owner, trial_id, None, limit=1):
         if last.state in OPEN:
             desk.get(owner, last.id)  # lets this process take up what another left behind
-            stage = f": {last.stage}" if last.stage else ""
-            return SoFar(last.id, under_way=f"The verdict is being worked out{stage}.")
+            return SoFar(last.id, under_way=_at_stage(last.stage))
         if last.trial_version == version and last.problem is not None:
             return SoFar(last.id, failed=(_failure(last.problem),))
     return SoFar()
+
+
+def stages() -> tuple[Stage, ...]:
+    """What is said at every stage."""
+    return tuple(Stage(name, _at_stage(name)) for name in STAGES)
+
+
+def _at_stage(name: str | None) -> str:
+    if not name:
+        return say("The verdict is being worked out.")
+    stage = say(STAGES[name]) if name in STAGES else name
+    return say("The verdict is being worked out: {stage}.", stage=stage)
 
 
 def ask_for(trial_id: str) -> None:
@@ -56,4 +83,4 @@ def ask_for(trial_id: str) -> None:
 
 def _failure(problem: Mapping[str, Any]) -> Trouble:
     places = tuple(place_of(fault) for fault in problem.get("errors") or ())
-    return Trouble("No verdict can be reached on this trial as it is", str(problem["detail"]), places)
+    return Trouble(say("No verdict can be reached on this trial as it is"), str(problem["detail"]), places)

@@ -204,7 +204,7 @@ def test_a_baseline_of_more_than_half_a_year_ago_is_a_warning_that_stops_nothing
         "baseline_last_at": "2025-03-01T16:00:00Z", "candidate": "new",
         "candidate_first_at": "2025-08-29T09:00:00Z", "reference": "r",
     }  # fmt: skip
-    assert "the first of new (29 August 2025) lie 180.7 days, more than 180" in caution["message"]
+    assert "the first of new (29 August 2025) lie 181 days, more than 180" in caution["message"]
     assert document["outcome"] == "holds"
 
 

@@ -164,6 +164,16 @@ def test_without_a_verdict_there_is_no_report(client):
     assert "No verdict has been reached" in text_of(answer)
 
 
+def test_what_to_put_on_next_stands_before_an_open_verdict_and_behind_a_settled_one(client, whole):
+    path = new(client)
+    sent(client, path, rows("abc", rounds=(1, 2)))
+    still_open, settled = text_of(client.get(path)), text_of(client.get(whole))
+    assert "needs more runs" in still_open
+    assert still_open.index("Put on next") < still_open.index("The answer")
+    assert settled.index("The answer") < settled.index("clear winner") < settled.index("Put on next")
+    assert settled.count("Put on next") == still_open.count("Put on next") == 1
+
+
 def test_a_verdict_that_was_not_asked_for_is_had_by_a_press(client):
     path = new(client)
     body = rows("abc", rounds=range(1, 4))

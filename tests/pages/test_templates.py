@@ -90,6 +90,9 @@ class Reader:
                 self.visit(child, scope | {node.target.name: several[0] if several else None})
         elif isinstance(node, nodes.Getattr | nodes.Name):
             self.type_of(node, scope)
+        elif isinstance(node, nodes.Call):  # of the one function there is, `_`
+            for child in (*node.args, *node.kwargs):
+                self.visit(child, scope)
         else:
             for child in node.iter_child_nodes():
                 self.visit(child, scope)
@@ -137,8 +140,32 @@ def test_every_template_belongs_to_a_page_or_is_included_by_one():
     assert {path.name for path in TEMPLATES.iterdir()} - reached == set()
 
 
-def test_templates_hold_loops_includes_and_names_only():
-    allowed = re.compile(r"\{% (for \w+ in [\w.]+|endfor|include \"\w+\.html\") %\}|\{\{ [\w.]+ \}\}")
+PLACED = r"(?:, \w+=(?:[\w.]+|\"[^\"]*\"))*"
+ALLOWED = re.compile(
+    r"\{% (for \w+ in [\w.]+|endfor|include \"\w+\.html\") %\}"  # loops and includes
+    rf"|\{{\{{ (?:[\w.]+|_\(\"[^\"]+\"{PLACED}\)) \}}\}}"  # names and messages
+)
+
+
+def more_than_allowed(text: str) -> list[str]:
+    """What stands between braces in a template and is no loop, include, name or message."""
+    return re.findall(r"\{[%{#].*", ALLOWED.sub("", text))
+
+
+def test_templates_hold_loops_includes_names_and_messages_only():
     for template in TEMPLATES.iterdir():
-        left = allowed.sub("", template.read_text(encoding="utf-8"))
-        assert re.findall(r"\{[%{#].*", left) == [], template.name
+        assert more_than_allowed(template.read_text(encoding="utf-8")) == [], template.name
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "{% if page %}",
+        "{{ page.title | upper }}",
+        '{{ _("A") + _("B") }}',
+        "{{ _(page.title) }}",
+        '{{ say("A") }}',
+    ],
+)
+def test_a_template_that_decides_something_would_be_seen(text):
+    assert more_than_allowed(text) == [text]

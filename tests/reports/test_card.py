@@ -80,6 +80,19 @@ def test_each_outcome_stands_as_large_as_the_others_and_largest_of_all(shape):
     assert len(set(sizes)) == 1
 
 
+@pytest.mark.parametrize("shape", SIZES)
+def test_where_a_language_has_a_longer_word_for_one_outcome_all_of_them_are_set_smaller(shape):
+    longest = "a longer word for one of the outcomes"
+    sizes = []
+    for outcome in ("short", longest):
+        picture = replace(pictured(samples.two_elements(), shape), outcome=outcome, widest=longest)
+        (headline,) = [node for node in nodes(picture) if node.text == outcome]
+        sizes.append(size_of(headline))
+    room = {"wide": 146.0, "square": 160.0}[shape]
+    assert sizes[0] == sizes[1] < 40.0
+    assert width_of(longest, sizes[0]) < room
+
+
 def test_only_a_clear_winner_is_marked_and_nobody_else_is_said_to_lead():
     for outcome, make in EACH_OUTCOME.items():
         picture = pictured(make())

@@ -2,7 +2,7 @@
 
 import pytest
 
-from reports.wording import cautions, complete, reasons
+from reports.wording import cautions, check_cautions, complete, reasons
 from reports.wording.speech import speech_of
 from service.analysis.cautions import FINDERS
 from tests.reports import sample_documents as samples
@@ -17,6 +17,13 @@ def message(code: str, **changes) -> str:
 def test_every_caution_that_an_analysis_raises_has_words_and_a_sample_here():
     raised = {finder.__name__.replace("_", "-") for finder in FINDERS}
     assert raised == set(cautions.CAUTIONS) == set(CAUTIONS)
+
+
+@pytest.mark.parametrize("code", [*CAUTIONS, *check_cautions.TITLES])
+def test_a_caution_is_called_the_same_within_a_sentence(code):
+    title, phrase = check_cautions.title(code), check_cautions.phrase(code)
+    assert phrase[1:] == title[1:]
+    assert phrase[0] == (title[0] if title.startswith("RF ") else title[0].lower())
 
 
 @pytest.mark.parametrize("code", CAUTIONS)

@@ -71,6 +71,18 @@ def test_each_tile_of_a_pair_is_told_by_word_or_sign_and_by_number(count, kind):
     assert texts.count("+0.50") == tiles
 
 
+def test_tiles_too_narrow_for_a_word_of_the_language_hold_signs():
+    """Words for all tiles or for none: a picture in which some hold a sign could be taken for two scales."""
+    picture = grid_of(7)
+    long = [
+        replace(one, word="as good as one another") if one.mark == "as good" else one
+        for one in picture.rows[0]
+    ]
+    texts = written(replace(picture, rows=(tuple(long), *picture.rows[1:])))
+    assert {"better", "worse", "as good", "as good as one another"} & set(texts) == set()
+    assert sum(text in {*"+=?", "\N{MINUS SIGN}"} for text in texts) == 42
+
+
 def test_the_smallest_tiles_hold_the_sign_alone_in_ink():
     """Rows of twenty stand 4.4 mm apart below the letters; six dots a millimetre, names at the left."""
     picture = grid_of(20)

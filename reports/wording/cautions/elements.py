@@ -2,6 +2,7 @@
 
 from reports import document as doc
 from reports import numerals
+from reports.language import say
 from reports.wording.speech import Speech, listed, sentences
 
 MOST_PAIRS = 4
@@ -9,47 +10,58 @@ MOST_PAIRS = 4
 
 def geometry_differs(speech: Speech, evidence: doc.Entry) -> str:
     """Elements of different metals that differ in diameter or length."""
-    pairs = [_shapes(speech, pair) for pair in evidence["pairs"]]
+    pairs = listed([_shapes(speech, pair) for pair in evidence["pairs"]], most=MOST_PAIRS)
     return sentences(
-        f"Said to differ in metal, they differ in shape too: {listed(pairs, most=MOST_PAIRS)}.",
+        say("Said to differ in metal, they differ in shape too: {pairs}.", pairs=pairs),
         _strips(speech, evidence),
-        "Another length shifts the tuning, and another diameter changes what the receiver sees: both can do "
-        "more than any metal. Cut them to one length and take one diameter to compare metals.",
+        say(
+            "Another length shifts the tuning, and another diameter changes what the receiver sees: both can "
+            "do more than any metal. Cut them to one length and take one diameter to compare metals."
+        ),
     )
 
 
 def several_things_differ(speech: Speech, evidence: doc.Entry) -> str:
     """Metal and diameter at once."""
-    pairs = [f"{speech.name(first)} and {speech.name(second)}" for first, second in evidence["pairs"]]
-    return (
-        f"Metal and diameter differ at once between {listed(pairs, most=MOST_PAIRS, joined='; and')}. "
-        "The trial can tell which of them reads better, and not whether metal or diameter makes it."
+    pairs = [
+        say("{first} and {second}", first=speech.name(first), second=speech.name(second))
+        for first, second in evidence["pairs"]
+    ]
+    return say(
+        "Metal and diameter differ at once between {pairs}. The trial can tell which of them reads better, "
+        "and not whether metal or diameter makes it.",
+        pairs=listed(pairs, most=MOST_PAIRS, joined="; and"),
     )
 
 
 def gauge_table_unknown(speech: Speech, evidence: doc.Entry) -> str:
     """A gauge number without its table."""
-    told = [_gauge(speech, entry) for entry in evidence["elements"]]
     return sentences(
-        *told, "Measure the diameter and give it in millimetres, or name the table in gauge.table."
+        *(_gauge(speech, entry) for entry in evidence["elements"]),
+        say(
+            "Measure the diameter and give it in millimetres, or name the table in {field}.",
+            field="gauge.table",
+        ),
     )
 
 
 def beyond_conductor_loss(speech: Speech, evidence: doc.Entry) -> str:
     """A difference that no conductor loss explains."""
-    pairs = [_beyond(speech, pair) for pair in evidence["pairs"]]
-    return (
-        f"{listed(pairs, most=MOST_PAIRS)}. That is over {numerals.plain(evidence['times'])} times as much: "
-        "something else than the metal makes it. Look at length, diameter, the joint at the feed point, the "
-        "aim and the height."
+    return say(
+        "{pairs}. That is over {times} times as much: something else than the metal makes it. Look at "
+        "length, diameter, the joint at the feed point, the aim and the height.",
+        pairs=listed([_beyond(speech, pair) for pair in evidence["pairs"]], most=MOST_PAIRS),
+        times=numerals.plain(evidence["times"]),
     )
 
 
 def _beyond(speech: Speech, pair: doc.Entry) -> str:
-    amount = speech.amount(pair["difference"], pair["difference"] / 10)
-    return (
-        f"{speech.name(pair['first'])} reads {amount} above {speech.name(pair['second'])}, where their "
-        f"metals can make {numerals.two_digits(pair['metal_bound_db'])} dB at most"
+    return say(
+        "{first} reads {amount} above {second}, where their metals can make {bound} dB at most",
+        first=speech.name(pair["first"]),
+        second=speech.name(pair["second"]),
+        amount=speech.amount(pair["difference"], pair["difference"] / 10),
+        bound=numerals.two_digits(pair["metal_bound_db"]),
     )
 
 
@@ -57,19 +69,31 @@ def _strips(speech: Speech, evidence: doc.Entry) -> str:
     """What the diameter of a strip is, where one is named."""
     strips = {entry["id"] for entry in speech.trial["elements"] if entry.get("form") == "strip"}
     named = {pair[place] for pair in evidence["pairs"] for place in ("first", "second")}
-    return "A flat strip counts as a round wire of half its width." if strips & named else ""
+    return say("A flat strip counts as a round wire of half its width.") if strips & named else ""
 
 
 def _shapes(speech: Speech, pair: doc.Entry) -> str:
-    how = [
-        f"{what} by {numerals.plain(round(share * 100, 1))} %"
-        for what, share in (("diameter", pair["diameter"]), ("length", pair["length"]))
-        if share is not None
-    ]
-    return f"{speech.name(pair['first'])} and {speech.name(pair['second'])} in {listed(how)}"
+    diameter, length = pair["diameter"], pair["length"]
+    how = [say("diameter by {share}", share=numerals.per_cent(diameter))] if diameter is not None else []
+    how += [say("length by {share}", share=numerals.per_cent(length))] if length is not None else []
+    return say(
+        "{first} and {second} in {differences}",
+        first=speech.name(pair["first"]),
+        second=speech.name(pair["second"]),
+        differences=listed(how),
+    )
 
 
 def _gauge(speech: Speech, entry: doc.Entry) -> str:
-    means = [f"{numerals.fixed(each['diameter_mm'], 2)} mm in {each['table']}" for each in entry["meanings"]]
-    told = f"alone means {listed(means, joined='or')}" if means else "stands in no table known here"
-    return f"{speech.name(entry['element'])}: gauge number {entry['number']} {told}."
+    placed = {"element": speech.name(entry["element"]), "gauge": entry["number"]}
+    if not entry["meanings"]:
+        return say("{element}: gauge number {gauge} stands in no table known here.", **placed)
+    means = [
+        say("{diameter} mm in {table}", diameter=numerals.fixed(each["diameter_mm"], 2), table=each["table"])
+        for each in entry["meanings"]
+    ]
+    return say(
+        "{element}: gauge number {gauge} alone means {diameters}.",
+        **placed,
+        diameters=listed(means, joined="or"),
+    )

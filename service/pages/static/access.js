@@ -37,7 +37,7 @@ async function open(address, options = {}, { remember = true } = {}) {
       save(await answer.blob(), answer);
     }
   } catch {
-    tell("The server did not answer. Nothing is lost: try again.");
+    tell(document.querySelector("[data-no-answer]").dataset.noAnswer);
   } finally {
     document.documentElement.removeAttribute("aria-busy");
   }
@@ -127,8 +127,8 @@ function mindToken(refused) {
     return;
   }
   if (refused) {
-    document.querySelector(".token-told").textContent =
-      "That token is not known here, was revoked or has expired. Look at it again, or ask for a new one.";
+    const told = document.querySelector(".token-told");
+    told.textContent = told.dataset.refused;
   }
   form.querySelector("input").focus();
 }

@@ -2,6 +2,7 @@
 // so and as of when the board holds, tries again ever less often, and gives up after some hours.
 
 import { ask } from "./access.js";
+import { filled } from "./says.js";
 
 const MOST_FAILURES = 240;
 const SLOWEST = 4;
@@ -50,9 +51,8 @@ async function put(answer) {
 }
 
 function lost() {
-  const held = board.querySelector("time").textContent;
-  const then = failures < MOST_FAILURES ? "It is looked for again by itself." : "Load this page again.";
-  return `The server does not answer. All this is as of ${held}. ${then}`;
+  const { lost: again, givenUp } = told.dataset;
+  return filled(failures < MOST_FAILURES ? again : givenUp, { time: board.querySelector("time").textContent });
 }
 
 asOf(new Date(board.querySelector("time").dateTime));

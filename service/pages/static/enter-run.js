@@ -5,6 +5,7 @@ import { LOST, SKIPPED, answer, bodyOf, keepDraft, newDraft, numberIn } from "./
 import { otherDrafts, placeOf, readDraft, scannedOf, undo } from "./run-draft.js";
 import { askVerdict, attempt } from "./run-sending.js";
 import { channelsIn, makeList, show, showFaults, tell } from "./run-walk.js";
+import { says, saysNumber } from "./says.js";
 
 const AGAIN = 3000;
 const form = document.querySelector(".run-form");
@@ -42,7 +43,7 @@ function changed(place) {
   draft.state = "open";
   index = place;
   fault("");
-  tell(told, keepDraft(draft) ? [] : ["This browser keeps nothing. Do not leave this page before the run is sent."]);
+  tell(told, keepDraft(draft) ? [] : [says("keeps-nothing")]);
   refresh();
 }
 
@@ -62,7 +63,8 @@ function takeTyped() {
   const { lowest, highest } = form.dataset;
   const outside = (lowest && number < Number(lowest)) || (highest && number > Number(highest));
   if (number === null || outside) {
-    fault(value.value.trim() ? `${value.value.trim()} was not taken. ${allowed()}` : allowed());
+    const given = value.value.trim();
+    fault(given ? says("not-taken", { given, allowed: allowed() }) : allowed());
     value.focus();
     return;
   }
@@ -90,6 +92,12 @@ const DOES = {
   change: () => changed(next(-1)),
 };
 
+const KEYS = { [letter(".key-lost")]: "lost", [letter(".key-skip")]: "skip" };
+
+function letter(place) {
+  return walk.querySelector(place).textContent.toUpperCase();
+}
+
 function takeBack() {
   const channel = undo(draft);
   if (channel !== null) changed(ids.includes(channel) ? ids.indexOf(channel) : next(-1));
@@ -114,7 +122,7 @@ function press(event) {
 function key(event) {
   if (event.target !== value || event.ctrlKey || event.metaKey || event.altKey) return;
   const whole = value.selectionStart === 0 && value.selectionEnd === value.value.length;
-  const does = { Enter: "take", n: "lost", N: "lost", s: "skip", S: "skip" }[event.key];
+  const does = event.key === "Enter" ? "take" : KEYS[event.key.toUpperCase()];
   const back = event.key === "Backspace" && value.value === "";
   if (!(back || does === "take" || (does && whole))) return;
   event.preventDefault();
@@ -123,7 +131,7 @@ function key(event) {
 
 function queue() {
   if (bodyOf(draft, ids) === null) {
-    tell(told, ["Every channel is marked not scanned, so there is nothing to keep. Enter at least one."], { alarm: true });
+    tell(told, [says("nothing-scanned")], { alarm: true });
     return;
   }
   draft.state = "queued";
@@ -135,7 +143,7 @@ async function send() {
   if (sending) return;
   sending = true;
   const attempted = attempt(draft, form.dataset.sentTo, ids);
-  if (draft.state === "tried") tell(told, ["Sending this run."]);
+  if (draft.state === "tried") tell(told, [says("sending")]);
   refresh({ focus: false });
   const outcome = await attempted;
   sending = false;
@@ -149,10 +157,9 @@ async function send() {
 }
 
 function notYet(why) {
-  const held = "Not sent yet. It is kept in this browser and sent by itself when the connection is back.";
-  const locked = "It may have arrived, so it cannot be changed until the server answers; sent twice it is kept once.";
   const queued = draft.state === "queued";
-  tell(told, [held, why, ...(queued ? [] : [locked])], { alarm: true, buttons: queued ? [["Change it", "change"]] : [] });
+  const buttons = queued ? [[says("change"), "change"]] : [];
+  tell(told, [says("held"), why, ...(queued ? [] : [says("locked")])], { alarm: true, buttons });
   refresh({ focus: false });
   setTimeout(tryAgain, AGAIN);
 }
@@ -179,10 +186,9 @@ function refuse(problem) {
   }
   const first = ids.findIndex((id) => faults[id]);
   index = first >= 0 ? first : next(-1);
-  const nothingKept = "Nothing of this run is kept by the server yet, and nothing is lost here.";
-  const where = first >= 0 ? ["What is to be mended stands at its channel below."] : [];
+  const where = first >= 0 ? [says("mend-below")] : [];
   const said = general.length + where.length > 0 ? general : [problem.detail];
-  tell(told, [nothingKept, ...new Set(said), ...where], { alarm: true });
+  tell(told, [says("refused"), ...new Set(said), ...where], { alarm: true });
   refresh();
 }
 
@@ -190,9 +196,8 @@ function done({ kept, rows }) {
   walk.hidden = true;
   form.hidden = true;
   const page = form.dataset.address;
-  const links = [["Enter the next run", `${page}/enter`], ["To the trial", page]];
-  const many = rows === 1 ? "1 reading" : `${rows} readings`;
-  tell(told, [`Sent as batch ${kept}: ${label}, round ${round}, with ${many}.`], { links });
+  const links = [[says("next-run"), `${page}/enter`], [says("to-trial"), page]];
+  tell(told, [saysNumber("sent", rows, { batch: kept, element: label, round })], { links });
   told.querySelector("a").focus();
   askVerdict(trial);
 }
@@ -206,13 +211,13 @@ async function others() {
 }
 
 async function otherLine(other) {
-  const name = `${other.label}, round ${other.round}`;
+  const run = says("run", { element: other.label, round: other.round });
   const query = new URLSearchParams({ element: other.element, round: other.round });
-  const link = [`Go on with ${name}`, `${form.dataset.address}/enter?${query}`];
-  if (other.state === "open") return { text: `Begun in this browser and not sent: ${name}.`, link };
+  const link = [says("go-on", { run }), `${form.dataset.address}/enter?${query}`];
+  if (other.state === "open") return { text: says("begun", { run }), link };
   const outcome = await attempt(other, form.dataset.sentTo, other.channels || ids);
-  if (outcome.kept) return { text: `${name} was still to be sent: now sent as batch ${outcome.kept}.` };
-  return { text: `Not sent yet: ${name}.`, link };
+  if (outcome.kept) return { text: says("now-sent", { run, batch: outcome.kept }) };
+  return { text: says("waits", { run }), link };
 }
 
 function setUp() {
@@ -234,7 +239,7 @@ function setUp() {
     send();
   } else if (stored && Object.keys(draft.entries).length > 0) {
     const count = ids.filter((id) => draft.entries[id] !== undefined).length;
-    tell(told, [`Found again in this browser: ${count} of ${ids.length} channels, begun ${draft.at.replace("T", " ")}.`]);
+    tell(told, [says("found-again", { done: count, count: ids.length, moment: draft.at.replace("T", " ") })]);
   }
   others();
 }

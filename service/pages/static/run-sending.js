@@ -2,6 +2,7 @@
 
 import { ask } from "./access.js";
 import { bodyOf, dropDraft, keepDraft } from "./run-draft.js";
+import { says } from "./says.js";
 
 const LATER = new Set([408, 409, 425, 429, 500, 502, 503, 504, 507]);
 
@@ -11,7 +12,7 @@ const LATER = new Set([408, 409, 425, 429, 500, 502, 503, 504, 507]);
  * what the server may hold already and what is sent again must be the same.
  */
 export async function attempt(draft, sentTo, channels) {
-  if (!navigator.onLine) return { later: "There is no connection." };
+  if (!navigator.onLine) return { later: says("no-connection") };
   draft.state = "tried";
   draft.channels = channels;
   keepDraft(draft);
@@ -19,7 +20,7 @@ export async function attempt(draft, sentTo, channels) {
     const answer = await post(draft, sentTo, channels);
     return await told(draft, answer);
   } catch {
-    return { later: "The server did not answer." };
+    return { later: says("no-answer") };
   }
 }
 
@@ -34,7 +35,7 @@ async function told(draft, answer) {
     dropDraft(draft);
     return { kept: account.batch, rows: account.rows };
   }
-  if (LATER.has(answer.status)) return { later: `The server says: ${account.detail}` };
+  if (LATER.has(answer.status)) return { later: says("server-says", { detail: account.detail }) };
   draft.state = "open";
   keepDraft(draft);
   return { refused: account };

@@ -1,6 +1,7 @@
 // What is seen while a run is entered: the channel that is asked for, the list of all, and what was answered.
 
 import { LOST, SKIPPED } from "./run-draft.js";
+import { filled, says } from "./says.js";
 
 /** The channels of the form in their order, each with its name and its RF channel. */
 export function channelsIn(form) {
@@ -51,13 +52,20 @@ export function show(walk, draft, channels, index) {
 }
 
 function showChannel(walk, channel, index, entry) {
-  walk.querySelector(".walk-place").textContent = index + 1;
+  const count = walk.querySelector(".walk-count");
+  count.textContent = filled(count.dataset.text, { number: index + 1 });
   walk.querySelector(".walk-channel").textContent = channel.name;
   walk.querySelector(".walk-signal").textContent = channel.signal;
   walk.querySelector(".walk-value").value = typeof entry === "number" ? String(entry) : "";
   mark(walk.querySelectorAll("[data-does=step]"), (button) => Number(button.dataset.step) === entry);
   mark(walk.querySelectorAll("[data-does=lost]"), () => entry === LOST);
   mark(walk.querySelectorAll("[data-does=skip]"), () => entry === SKIPPED);
+}
+
+function read(entry) {
+  if (entry === LOST) return says("lost");
+  if (entry === SKIPPED) return says("skipped");
+  return entry === undefined ? "" : String(entry);
 }
 
 function mark(buttons, isChosen) {
@@ -67,7 +75,7 @@ function mark(buttons, isChosen) {
 function showList(walk, draft, channels, index) {
   walk.querySelectorAll(".walk-list button").forEach((button, place) => {
     const entry = draft.entries[channels[place].id];
-    button.querySelector(".walk-read").textContent = entry === undefined ? "" : String(entry);
+    button.querySelector(".walk-read").textContent = read(entry);
     button.classList.toggle("answered", entry !== undefined);
     button.setAttribute("aria-current", place === index ? "step" : "false");
   });

@@ -13,9 +13,8 @@ async function look() {
       go(location.href);
       return;
     }
-    waiting.querySelector("p").textContent = analysis.stage
-      ? `The verdict is being worked out: ${analysis.stage}.`
-      : "The verdict is being worked out.";
+    const stage = waiting.querySelector(`[data-stage="${analysis.stage}"]`);
+    if (stage) waiting.querySelector("p").textContent = stage.value;
   } catch {
     // the next look may find the server again
   }
