@@ -9,7 +9,7 @@ from typing import Any
 
 from reports import document as doc
 from reports.wording import limits, next_steps, rule
-from reports.wording.safety import without_position
+from reports.wording.safety import site_of
 from reports.wording.speech import speech_of
 
 Cell = str | int | float | bool | None
@@ -77,7 +77,7 @@ def _facts(document: doc.Document) -> Iterator[tuple[str, Cell]]:
     yield from flat(verdict, without=("leading", "statement", "reception_statement")).items()
     yield from ((f"meter_{name}", value) for name, value in flat(trial["meter"]).items())
     yield from ((name, trial[name]) for name in OF_TRIAL)
-    yield "site", without_position(doc.clean(trial["site"] or "")) or None
+    yield "site", site_of(trial) or None
     yield "taken_by", trial["taken_by"]
     for part in ("repeatability", "drift", "all_equal", "one_scan", "struck", "method"):
         yield from ((f"{part}_{name}", value) for name, value in flat(document[part] or {}).items())

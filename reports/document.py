@@ -90,6 +90,11 @@ def ranked(document: Document) -> list[Entry]:
     return sorted(competing(document), key=lambda entry: entry["rank"] or last)
 
 
+def in_order(document: Document) -> list[Entry]:
+    """All elements as reports list them: those that compete, best first, then the twins and pads."""
+    return [*ranked(document), *controls(document)]
+
+
 def leader(document: Document) -> Entry | None:
     """The best of those that compete, or None where nothing was ranked."""
     for entry in ranked(document)[:1]:
@@ -136,6 +141,11 @@ def pair(document: Document, one: str, other: str) -> Entry:
         if {entry["first"], entry["second"]} == {one, other}:
             return entry
     raise KeyError(one, other)
+
+
+def ends(interval: Entry | None) -> tuple[float | None, float | None]:
+    """Both ends of an interval, None where there is none."""
+    return (interval["low"], interval["high"]) if interval else (None, None)
 
 
 def error_rate(document: Document) -> float:

@@ -125,10 +125,14 @@ def time(hours: float) -> str:
     Up to five minutes, half hours and, from ten on, whole hours.
     """
     if hours <= 55 / 60 + _NOTHING:
-        minutes = max(5, 5 * math.ceil(hours * 12 - _NOTHING))
-        return say_number("{number} minute", "{number} minutes", minutes, number=minutes)
+        return minutes(max(5, 5 * math.ceil(hours * 12 - _NOTHING)))
     rounded = math.ceil(hours * 2 - _NOTHING) / 2 if hours < 10 else float(math.ceil(hours - _NOTHING))
     return say_number("{number} hour", "{number} hours", rounded, number=plain(rounded))
+
+
+def minutes(number: float) -> str:
+    """A time in minutes as it was given or reckoned: "6 minutes"."""
+    return say_number("{number} minute", "{number} minutes", number, number=plain(number))
 
 
 def number_of(number: float, one: str, many: str) -> str:

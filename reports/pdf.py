@@ -39,7 +39,7 @@ _HERE: Final = Path(__file__).parent
 _clock = threading.Lock()
 
 
-class PdfUnavailable(RuntimeError):  # noqa: N818 (said as it is: PDF is unavailable)
+class PdfUnavailable(RuntimeError):
     """The system library that lays out PDF pages is missing; the message says how to install it."""
 
 

@@ -8,7 +8,6 @@ from reports.text import plain
 from reports.wording.speech import speech_of
 from reports.wording.summary import Part, parts, words
 
-FEWEST: Final = 60
 MOST: Final = 90
 
 

@@ -62,8 +62,7 @@ def _heading(speech: Speech) -> str:
 
 
 def _ranking(speech: Speech) -> list[str]:
-    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
-    rows = [_row(speech, entry) for entry in entries]
+    rows = [_row(speech, entry) for entry in doc.in_order(speech.document)]
     widths = [max(len(row[column]) for row in rows) for column in range(3)]
     return [
         f"{row[0]:>{widths[0]}} {row[1]:<{widths[1]}}  {row[2]:>{widths[2]}}  {row[3]}".rstrip()

@@ -43,6 +43,23 @@ if TYPE_CHECKING:
     from service.storage import Database
 
 FORM_FIELD_BYTES = 2**20
+NOUNS = (
+    verdicts,
+    trials,
+    kept_readings,
+    analyses,
+    archives,
+    baselines,
+    channel_plans,
+    conductor_loss,
+    design_checks,
+    design_histories,
+    plans,
+    described,
+    health,
+    measured,
+)
+"""The routes, in the order of the description."""
 
 
 class Application(Flask):
@@ -98,22 +115,7 @@ def create_app(settings: Settings | None = None) -> Application:
     answer_errors_of(app)
     guard(app, settings, partial(_holder, app))
     api = ProblemApi(app)
-    for noun in (
-        verdicts,
-        trials,
-        kept_readings,
-        analyses,
-        archives,
-        baselines,
-        channel_plans,
-        conductor_loss,
-        design_checks,
-        design_histories,
-        plans,
-        described,
-        health,
-        measured,
-    ):
+    for noun in NOUNS:
         api.register_blueprint(noun)
     references = settings.references or _cache_folder()
     counted = Metrics(app.runner.load)

@@ -49,7 +49,6 @@ class ServiceError(Exception):
     """Anything this service raises on purpose."""
 
     status: ClassVar[int] = 500
-    title: ClassVar[str] = "A fault of our own"
 
     def __init__(self, detail: str, *, headers: Mapping[str, str] | None = None):
         super().__init__(detail)
@@ -57,94 +56,80 @@ class ServiceError(Exception):
         self.headers = dict(headers or {})
 
 
-class Refused(ServiceError):  # noqa: N818 (named for what it says, its kinds too)
+class Refused(ServiceError):
     """The caller can mend it."""
 
     status = 400
-    title = "Refused"
 
 
 class BadRequest(Refused):
     """The body is not what its media type says it is."""
-
-    title = "The body could not be read"
 
 
 class TokenWanted(Refused):
     """No token was given, or none that is valid."""
 
     status = 401
-    title = "A token is wanted"
 
 
 class NotAllowed(Refused):
     """Who asks may not do this."""
 
     status = 403
-    title = "Not allowed"
 
 
 class NotKnown(Refused):
     """Nothing of that name is here."""
 
     status = 404
-    title = "Not found"
 
 
 class NotAcceptable(Refused):
     """The answer does not come in that form."""
 
     status = 406
-    title = "No such form"
 
 
 class Conflict(Refused):
     """The same request is being worked on already."""
 
     status = 409
-    title = "Still being worked on"
 
 
 class Stale(Refused):
     """What is to be changed has changed since the caller read it."""
 
     status = 412
-    title = "It has changed since"
 
 
 class VersionWanted(Refused):
     """A change must name the version that it is made to."""
 
     status = 428
-    title = "Name the version"
 
 
 class TooLarge(Refused):
     """A limit was passed; the detail names the limit and the remedy."""
 
     status = 413
-    title = "Over a limit"
 
 
 class UnsupportedMedia(Refused):
     """The body came in a media type that is not read here."""
 
     status = 415
-    title = "Media type not read here"
 
 
 class TooMany(Refused):
     """Too much at once; try again later."""
 
     status = 429
-    title = "Too many requests"
 
 
 class BadInput(Refused):
     """The body was understood and is wrong; `faults` are the places, at most 100, `count` all of them."""
 
     status = 422
-    title = "The input has faults"
 
     def __init__(self, faults: Sequence[Fault], *, count: int | None = None):
         self.faults = tuple(faults[:MOST_FAULTS])
@@ -153,15 +138,13 @@ class BadInput(Refused):
         super().__init__(f"{places}; nothing of this input was used. Mend each place and send it again.")
 
 
-class StorageUnavailable(ServiceError):  # noqa: N818 (named for what it says)
+class StorageUnavailable(ServiceError):
     """The database does not answer now; nothing was changed as far as can be told."""
 
     status = 503
-    title = "Storage not available"
 
 
-class StorageFull(ServiceError):  # noqa: N818 (named for what it says)
+class StorageFull(ServiceError):
     """The disk of the database is full; nothing was changed."""
 
     status = 507
-    title = "Storage full"

@@ -58,6 +58,18 @@ def database_url(request, tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
+def kept_client(database_url):
+    """A client of an application that keeps trials in a database of each kind."""
+    from service.app import create_app
+    from service.settings import Settings
+
+    app = create_app(Settings(database=database_url))
+    yield app.test_client()
+    app.close()
+    app.database.close()
+
+
+@pytest.fixture(scope="module")
 def sqlite_app(tmp_path_factory):
     """An application with an empty SQLite and references of its own, one for each module of tests."""
     from service.app import create_app

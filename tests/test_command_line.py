@@ -11,6 +11,7 @@ import pytest
 
 from service import __main__ as command_line
 from service.client.trouble import Trouble
+from tests.command_here import run_here
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = ROOT / "openapi" / "examples"
@@ -35,7 +36,7 @@ def folder(tmp_path_factory):
     [[], ["demo"], ["verdict"], ["check"], ["serve"], ["token"], ["settings"], ["backup"], ["restore"]],
 )
 def test_help_has_one_worked_example_that_the_command_takes(arguments):
-    text = run(*arguments, "--help").stdout
+    text = run_here(*arguments, "--help", folder=ROOT).stdout
     (example,) = re.findall(r"Example:\n +aerial-assay (.+)\n", text)
     name, *options = example.split()
     context = command_line.command.get_command(None, name).make_context(name, options)
@@ -70,8 +71,16 @@ def test_a_usual_verdict_waits_for_no_library_that_it_can_do_without():
     assert not {"scipy.stats", "scipy.optimize"} & set(done.stderr.split())
 
 
-@pytest.mark.parametrize("name", ["wide.csv", "spreadsheet.csv", "readings.ndjson", "readings.xlsx"])
-def test_a_verdict_is_printed_with_no_server_running(folder, name):
+@pytest.mark.parametrize(
+    ("name", "run"),
+    [
+        ("wide.csv", run),
+        ("spreadsheet.csv", run_here),
+        ("readings.ndjson", run_here),
+        ("readings.xlsx", run_here),
+    ],
+)
+def test_a_verdict_is_printed_with_no_server_running(folder, name, run):
     done = run("verdict", EXAMPLES / name, "--unit", "dBuV", folder=folder)
     assert (done.returncode, done.stderr) == (0, "")
     assert "\x1b" not in done.stdout
@@ -117,7 +126,9 @@ def test_the_demo_runs_anywhere_and_leaves_its_reports(folder):
 def test_every_fault_of_a_file_is_told_with_its_line(folder):
     table = folder / "bad.csv"
     table.write_text("element,round,channel,value\na,1,27,7/10\nb,1,27,5\na,1,28,?\n")
-    done = run("verdict", table, "--unit", "bars", "--highest", "10", "--confidence", "95", folder=folder)
+    done = run_here(
+        "verdict", table, "--unit", "bars", "--highest", "10", "--confidence", "95", folder=folder
+    )
     assert (done.returncode, done.stdout) == (3, "")
     assert "bad.csv line 2" in done.stderr
     assert "7/10" in done.stderr
@@ -127,16 +138,16 @@ def test_every_fault_of_a_file_is_told_with_its_line(folder):
 
 
 @pytest.mark.parametrize(
-    ("arguments", "said"),
+    ("run", "arguments", "said"),
     [
-        (["verdict"], "Missing argument"),
-        (["verdict", "r.csv", "--nonsense"], "No such option"),
-        (["nonsense"], "No such command"),
-        (["verdict", "gone.csv"], "cannot be read"),
-        (["serve", "--host", "0.0.0.0"], "can be reached from other machines"),  # noqa: S104 (must be refused)
+        (run, ["verdict"], "Missing argument"),
+        (run_here, ["verdict", "r.csv", "--nonsense"], "No such option"),
+        (run_here, ["nonsense"], "No such command"),
+        (run_here, ["verdict", "gone.csv"], "cannot be read"),
+        (run, ["serve", "--host", "0.0.0.0"], "can be reached from other machines"),  # noqa: S104 (must be refused)
     ],
 )
-def test_what_cannot_be_done_ends_with_status_3(folder, arguments, said):
+def test_what_cannot_be_done_ends_with_status_3(folder, run, arguments, said):
     done = run(*arguments, folder=folder)
     assert (done.returncode, done.stdout) == (3, "")
     assert said in done.stderr

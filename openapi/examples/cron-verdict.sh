@@ -8,6 +8,8 @@
 # why until it is mended. Sending may be cut off anywhere: what was kept already is not kept twice. Where the service
 # wants a token, AERIAL_ASSAY_TOKEN has it. Needs aerial-assay, curl, python3 and flock.
 set -eu
+: "${TRIAL:?the id of the trial is wanted here}" "${SERVER:?the address of the service is wanted here}"
+: "${FOLDER:?the folder with new and sent is wanted here}"
 mkdir -p "$FOLDER/new" "$FOLDER/sent"
 exec 9> "$FOLDER/lock"
 flock -n 9 || exit 0  # the last run is still at it

@@ -5,6 +5,11 @@
 #
 # The meter is told in the query; what else a trial may say there, the description tells (/v1/openapi.json).
 set -eu
+if [ $# -ne 2 ] || [ -z "${SERVER:-}" ]; then
+  echo "Give the spreadsheet and the file for the report, and where the service is:" >&2
+  echo "  SERVER=http://127.0.0.1:8080 sh post-spreadsheet.sh readings.xlsx verdict.pdf" >&2
+  exit 3
+fi
 curl --silent --show-error --fail-with-body --max-time 300 \
   --header 'Content-Type: application/vnd.openxmlformats-officedocument.spreadsheetml.sheet' \
   --data-binary "@$1" --output "$2" \

@@ -1,4 +1,4 @@
-"""The pictures of a report; one chart a file. Nothing here knows the analysis document."""
+"""The pictures of a report; one form of chart a file. Nothing here knows the analysis document."""
 
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any, Final
@@ -8,10 +8,8 @@ from reports.charts import (
     gains,
     grid,
     history,
+    intervals,
     metals,
-    narrowing,
-    pairs,
-    ranking,
     rates,
     rounds,
     tiles,
@@ -24,10 +22,10 @@ if TYPE_CHECKING:
 
 DOTS_PER_INCH: Final = 152.4  # six dots a millimetre
 _DRAWN: Final[Mapping[type[of.Picture], "Callable[[Any, float], Canvas]"]] = {
-    of.Ranking: ranking.draw,
-    of.Pairs: pairs.draw,
+    of.Ranking: intervals.draw,
+    of.Pairs: intervals.draw,
+    of.Narrowing: intervals.draw,
     of.Grid: grid.draw,
-    of.Narrowing: narrowing.draw,
     of.Rounds: rounds.draw,
     of.Gains: gains.draw,
     of.Tiles: tiles.draw,

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
-from reports.charts.canvas import Canvas, broken, fitted, width_of
+from reports.charts.canvas import Canvas
 from reports.charts.hatching import hatch, key
+from reports.charts.letters import broken, fitted, width_of
 from reports.charts.pictures import Bar, Card
 
 if TYPE_CHECKING:

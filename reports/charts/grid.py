@@ -4,8 +4,9 @@ from collections.abc import Mapping
 from typing import Any, Final
 
 from reports.charts import palette
-from reports.charts.canvas import MM_PER_INCH, POINTS_PER_INCH, SIZE, SMALL, Canvas, broken, fitted, width_of
+from reports.charts.canvas import Canvas
 from reports.charts.hatching import hatch_sheet
+from reports.charts.letters import MM_PER_INCH, POINTS_PER_INCH, SIZE, SMALL, broken, fitted, width_of
 from reports.charts.pictures import Grid, Meeting
 
 HEAD: Final = 5.0

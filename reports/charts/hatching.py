@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
-from reports.charts.canvas import MM_PER_INCH, Canvas
+from reports.charts.canvas import Canvas
+from reports.charts.letters import MM_PER_INCH
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Final
 
 from reports.charts import palette
-from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.canvas import Canvas
+from reports.charts.hatching import hatch, key
+from reports.charts.letters import SIZE, SMALL, fitted, width_of
 from reports.charts.pictures import History
 
 if TYPE_CHECKING:
@@ -53,14 +55,10 @@ def _axis(area: "Axes", picture: History, *, room: float) -> None:
 
 
 def _margin(area: "Axes", picture: History) -> None:
-    area.axhspan(
-        *picture.band,
-        facecolor=palette.BAND,
-        edgecolor=palette.HATCH,
-        hatch="////",
-        linewidth=0,
-        zorder=0.6,
-    )
+    low, high = picture.band
+    left, right = area.get_xlim()
+    area.axhspan(low, high, color=palette.BAND, linewidth=0, zorder=0.6)
+    hatch(area, [(left, high, right, low)])  # from above, so that it slants as its key does
 
 
 def _line(area: "Axes", picture: History) -> None:
@@ -118,22 +116,20 @@ def _key_rows(picture: History, room: float) -> Iterator[list[tuple[str, str]]]:
 def _keys(canvas: Canvas, row: list[tuple[str, str]], *, y: float) -> None:
     x = LEFT
     for kind, says in row:
-        _sample(canvas.axes(x, y - 1.5, right=x + SAMPLE, bottom=y + 1.5), kind)
+        if kind == "band":
+            key(canvas, (x, y - 1.5, x + SAMPLE, y + 1.5), facecolor=palette.BAND)
+        else:
+            _sample(canvas.axes(x, y - 1.5, right=x + SAMPLE, bottom=y + 1.5), kind)
         text = fitted(says, canvas.width - x - SAMPLE - 1.5, SMALL)
         canvas.write(x + SAMPLE + 1.5, y, text, ha="left", size=SMALL)
         x += SAMPLE + 1.5 + width_of(text, SMALL) + GAP
 
 
 def _sample(area: "Axes", kind: str) -> None:
-    from matplotlib.patches import Rectangle
-
     area.set_axis_off()
     area.set_xlim(0, 1)
     area.set_ylim(0, 1)
-    if kind == "band":
-        looks = {"facecolor": palette.BAND, "edgecolor": palette.HATCH, "hatch": "////", "linewidth": 0.5}
-        area.add_patch(Rectangle((0, 0), 1, 1, **looks))  # type: ignore[arg-type] # looks of several types
-    elif kind == "point":
+    if kind == "point":
         area.plot([0.5, 0.5], [0.0, 1.0], color=palette.INK, linewidth=1.3)
         area.plot([0.5], [0.5], color=palette.INK, marker="o", markersize=4.4)
     else:

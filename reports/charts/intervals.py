@@ -3,14 +3,14 @@
 from typing import TYPE_CHECKING, Final
 
 from reports.charts import palette
-from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.canvas import Canvas
 from reports.charts.hatching import hatch, key
-from reports.charts.pictures import Bar, Narrowing, Pairs, Ranking
+from reports.charts.letters import SIZE, SMALL, fitted, width_of
+from reports.charts.pictures import Bar, Intervals, Pairs
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-Rows = Ranking | Pairs | Narrowing
 ROW: Final = 5.2
 HEAD: Final = 6.4
 FOOT: Final = 9.6
@@ -23,7 +23,7 @@ _MARKERS: Final = {
 }
 
 
-def draw(picture: Rows, width: float) -> Canvas:
+def draw(picture: Intervals, width: float) -> Canvas:
     """The picture at a width in millimetres; its height follows the number of rows.
 
     On a narrow sheet name and words stand above each interval instead of beside it.
@@ -45,7 +45,7 @@ def draw(picture: Rows, width: float) -> Canvas:
     return canvas
 
 
-def _columns(picture: Rows, width: float) -> tuple[float, float]:
+def _columns(picture: Intervals, width: float) -> tuple[float, float]:
     names = max((width_of(_full(bar)) for bar in picture.bars), default=0.0)
     says = max((width_of(bar.says, SMALL) for bar in picture.bars), default=0.0)
     return min(names, width * (0.44 if isinstance(picture, Pairs) else 0.34)) + GAP, width - min(
@@ -53,7 +53,7 @@ def _columns(picture: Rows, width: float) -> tuple[float, float]:
     ) - GAP
 
 
-def _axis(area: "Axes", picture: Rows) -> None:
+def _axis(area: "Axes", picture: Intervals) -> None:
     low, high = _ends(picture)
     space = 0.06 * (high - low) or 0.5
     area.set_xlim(low - space, high + space)
@@ -68,7 +68,7 @@ def _axis(area: "Axes", picture: Rows) -> None:
         area.axvline(sum(picture.band) / 2, color=palette.INK, linewidth=0.8, zorder=1)
 
 
-def _ends(picture: Rows) -> tuple[float, float]:
+def _ends(picture: Intervals) -> tuple[float, float]:
     values = [end for bar in picture.bars for end in (bar.value, bar.low, bar.high) if end is not None]
     values += list(picture.band or ())
     return (min(values), max(values)) if values else (0.0, 1.0)
@@ -125,7 +125,7 @@ def _name(bar: Bar, room: float) -> str:
     return f"{fitted(bar.name, half + spare)} \N{MINUS SIGN} {fitted(bar.minus, half + spare)}"
 
 
-def _legend(canvas: Canvas, picture: Rows, left: float) -> None:
+def _legend(canvas: Canvas, picture: Intervals, left: float) -> None:
     if not picture.band:
         return
     key(canvas, (left, 0.8, left + 6.0, 4.0), facecolor=palette.BAND)

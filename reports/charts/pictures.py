@@ -21,8 +21,8 @@ class Bar:
 
 
 @dataclass(frozen=True)
-class Ranking:
-    """The elements, best first, with their intervals; the band is the margin around the leader."""
+class Intervals:
+    """Rows with their intervals over a band, None where there is none."""
 
     bars: tuple[Bar, ...]
     band: tuple[float, float] | None
@@ -31,13 +31,13 @@ class Ranking:
 
 
 @dataclass(frozen=True)
-class Pairs:
-    """Every pair as a difference with its interval; the band is the margin on both sides of zero."""
+class Ranking(Intervals):
+    """The elements, best first; the band is the margin around the leader."""
 
-    bars: tuple[Bar, ...]
-    band: tuple[float, float]
-    band_says: str
-    axis: str
+
+@dataclass(frozen=True)
+class Pairs(Intervals):
+    """Every pair as a difference; the band is the margin on both sides of zero."""
 
 
 @dataclass(frozen=True)
@@ -62,13 +62,8 @@ class Grid:
 
 
 @dataclass(frozen=True)
-class Narrowing:
+class Narrowing(Intervals):
     """The leader against the nearest rival, look by look; the band is the margin on both sides of zero."""
-
-    bars: tuple[Bar, ...]
-    band: tuple[float, float]
-    band_says: str
-    axis: str
 
 
 @dataclass(frozen=True)

@@ -3,8 +3,9 @@
 from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
-from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.canvas import Canvas
 from reports.charts.hatching import hatch, key
+from reports.charts.letters import SIZE, SMALL, fitted, width_of
 from reports.charts.pictures import Rate, Rates
 
 if TYPE_CHECKING:

@@ -3,7 +3,8 @@
 from typing import TYPE_CHECKING, Any, Final
 
 from reports.charts import palette
-from reports.charts.canvas import SIZE, SMALL, Canvas, fitted, width_of
+from reports.charts.canvas import Canvas
+from reports.charts.letters import SIZE, SMALL, fitted, width_of
 from reports.charts.pictures import Line, Rounds
 from reports.language import say
 

@@ -4,7 +4,8 @@ import math
 from typing import Final
 
 from reports.charts import palette
-from reports.charts.canvas import SMALL, Canvas, broken, fitted, width_of
+from reports.charts.canvas import Canvas
+from reports.charts.letters import SMALL, broken, fitted, width_of
 from reports.charts.pictures import TileRow, Tiles
 
 ROW: Final = 3.7

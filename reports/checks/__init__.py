@@ -18,8 +18,8 @@ def render_check(
     ValueError for another form or paper; `reports.pdf.PdfUnavailable` where the system library is missing.
     """
     if form in {"html", "pdf"}:
-        from reports import finding
         from reports.checks.view import check_view
+        from reports.findings import finding
 
         written = finding.html if form == "html" else finding.pdf
         return written(check_view(document), paper=paper)

@@ -5,13 +5,15 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
-from reports.checks import stated
 from reports.dates import day
+from reports.findings import stated
+from reports.findings.finding import MOST_ROWS
 from reports.language import marked, say
+from reports.view.closing import versions
 from reports.view.model import Fact, FactList, Section
 from reports.view.tables import table
+from reports.wording.vocabulary import LOOKS
 
-MOST_ROWS = 64
 _LIMITS: Final[Mapping[str, str]] = {
     "sign-flip": marked("sign-flip"),
     "Welch, through the reference": marked("Welch, through the reference"),
@@ -21,11 +23,6 @@ _LIMITS: Final[Mapping[str, str]] = {
 }
 _SIDES: Final[Mapping[str, str]] = {"one-sided": marked("one-sided")}
 _SEVERAL: Final[Mapping[str, str]] = {"Holm": marked("Holm"), "equal shares": marked("equal shares")}
-_LOOKS: Final[Mapping[str, str]] = {
-    "every round": marked("every round"),
-    "planned end": marked("planned end"),
-    "once": marked("once"),
-}
 
 
 def method(document: doc.Document) -> Section:
@@ -66,7 +63,7 @@ def _error(made: doc.Entry) -> str:
 
 def _looks(made: doc.Entry) -> str:
     rounds = numerals.number_of(made["planned_rounds"], "round", "rounds")
-    return say("{looks}, {rounds} planned", looks=say(_LOOKS[made["looks"]]), rounds=rounds)
+    return say("{looks}, {rounds} planned", looks=say(LOOKS[made["looks"]]), rounds=rounds)
 
 
 def _joined_by(reference: str | None) -> list[Fact]:
@@ -87,6 +84,6 @@ def _program(made: doc.Entry) -> Fact:
         "version {version}; seed {seed}; {libraries}",
         version=doc.clean(made["version"]),
         seed=made["seed"],
-        libraries=stated.versions(made),
+        libraries=versions(made),
     )
     return Fact(say("Program"), text)

@@ -7,22 +7,21 @@ from reports import document as doc
 from reports import numerals
 from reports.checks.method import method
 from reports.checks.roles import Role, roles
-from reports.checks.stated import amount
-from reports.checks.trials import trial_section
 from reports.dates import day, scanned
-from reports.finding import Finding
+from reports.findings.finding import MOST_ROWS, Finding
+from reports.findings.stated import amount
+from reports.findings.trials import trial_section
 from reports.language import marked, say, say_number
 from reports.severities import SEVERITIES, gravest_first
+from reports.view.closing import safety
 from reports.view.model import Listing, Note, Section, Table
 from reports.view.tables import table
 from reports.wording.check_cautions import TITLES as CHECK_TITLES
 from reports.wording.check_cautions import title
 from reports.wording.check_outcomes import OUTCOMES
 from reports.wording.check_speech import labels_of
-from reports.wording.safety import SAFETY
 from reports.wording.vocabulary import UNITS
 
-MOST_ROWS = 64
 OF_BOTH_TRIALS = frozenset({*CHECK_TITLES, "safety"})
 _LOOKS: Final[Mapping[str, str]] = {
     "every round": marked("asked after every round"),
@@ -139,7 +138,7 @@ def _sections(document: doc.Document) -> tuple[Section, ...]:
             for place, (trial, part) in trials
         ),
         method(document),
-        Section("safety", say("Safety"), lists=(Listing(tuple(say(each) for each in SAFETY)),)),
+        safety(),
     )
 
 

@@ -16,12 +16,14 @@ def render_history(document: Document, form: str, *, paper: str | None = None) -
     ValueError for another form or paper; `reports.pdf.PdfUnavailable` where the system library is missing.
     """
     if form == "html":
-        from reports import finding, html
+        from reports import html
+        from reports.findings import finding
         from reports.histories.view import history_view
 
         return finding.html(history_view(document, html.draw), paper=paper)
     if form == "pdf":
-        from reports import finding, pdf
+        from reports import pdf
+        from reports.findings import finding
         from reports.histories.view import history_view
 
         return finding.pdf(history_view(document, pdf.draw), paper=paper)

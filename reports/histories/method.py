@@ -5,13 +5,15 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
-from reports.checks import stated
 from reports.dates import day
+from reports.findings import stated
+from reports.findings.finding import MOST_ROWS
 from reports.language import marked, say
+from reports.view.closing import versions
 from reports.view.model import Fact, FactList, Section
 from reports.view.tables import table
+from reports.wording.vocabulary import LOOKS
 
-MOST_ROWS = 64
 _METHODS: Final[Mapping[str, str]] = {
     "least squares over trial means, the wider of the intervals between and within trials": marked(
         "least squares over trial means, the wider of the intervals between and within trials"
@@ -20,7 +22,6 @@ _METHODS: Final[Mapping[str, str]] = {
 _DECIDES: Final[Mapping[str, str]] = {
     "change over the span of the dates": marked("change over the span of the dates")
 }
-_LOOKS: Final[Mapping[str, str]] = {"once": marked("once")}
 
 
 def method(document: doc.Document) -> Section:
@@ -43,7 +44,7 @@ def _facts(document: doc.Document) -> tuple[Fact, ...]:
         Fact(say("What decides"), say(_DECIDES[made["decides"]])),
         Fact(say("Confidence"), stated.taken_from(level, document["confidence_from"])),
         stated.margin(document),
-        Fact(say("Looks"), say(_LOOKS[made["looks"]])),
+        Fact(say("Looks"), say(LOOKS[made["looks"]])),
         Fact(say("Through"), doc.clean(document["reference_label"])),
         stated.signals(document),
         Fact(say("Program"), _program(made)),
@@ -51,6 +52,4 @@ def _facts(document: doc.Document) -> tuple[Fact, ...]:
 
 
 def _program(made: doc.Entry) -> str:
-    return say(
-        "version {version}; {libraries}", version=doc.clean(made["version"]), libraries=stated.versions(made)
-    )
+    return say("version {version}; {libraries}", version=doc.clean(made["version"]), libraries=versions(made))

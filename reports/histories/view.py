@@ -2,25 +2,24 @@
 
 from reports import document as doc
 from reports import numerals
-from reports.checks.stated import amount
-from reports.checks.trials import trial_section
 from reports.dates import day, scanned
-from reports.finding import Finding
+from reports.findings.finding import MOST_ROWS, Finding
+from reports.findings.stated import amount
+from reports.findings.trials import trial_section
 from reports.histories.figure import figure
 from reports.histories.method import method
 from reports.histories.trend import trend
 from reports.language import say, say_number
 from reports.severities import SEVERITIES, gravest_first
+from reports.view.closing import safety
 from reports.view.model import Draw, Listing, Note, Section, Table
 from reports.view.tables import table
 from reports.wording.check_cautions import title
 from reports.wording.design_history import OUTCOMES
 from reports.wording.history_speech import per_year
-from reports.wording.safety import SAFETY
 from reports.wording.speech import listed
 from reports.wording.vocabulary import UNITS
 
-MOST_ROWS = 64
 MOST_DATES = 12
 SAFETY_CODE = "safety"  # speaks of all trials
 
@@ -108,7 +107,7 @@ def _sections(document: doc.Document) -> tuple[Section, ...]:
         trend(document),
         *(_trial(document, trial, place) for place, trial in enumerate(document["trials"])),
         method(document),
-        Section("safety", say("Safety"), lists=(Listing(tuple(say(each) for each in SAFETY)),)),
+        safety(),
     )
 
 

@@ -5,7 +5,8 @@ from reports import html as html_writer
 from reports import pdf as pdf_writer
 from reports.language import say
 from reports.page import Frame
-from reports.plans.view import Sheet, sheet_view
+from reports.plans.model import Sheet
+from reports.plans.view import sheet_view
 
 
 def html(document: doc.Document, *, paper: str | None) -> bytes:

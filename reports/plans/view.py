@@ -1,8 +1,7 @@
-"""The run sheet as finished strings: what the template places."""
+"""From a plan document to the finished strings of its run sheet."""
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 from hashlib import sha256
 from itertools import groupby
 
@@ -11,80 +10,22 @@ from reports import numerals
 from reports.language import say
 from reports.plans import BLANK_BOXES
 from reports.plans.cells import NOT_SCANNED, NOTHING_FOUND
+from reports.plans.model import Box, Item, Round, Run, Sheet, Told
 from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Note
 from reports.wording import plan, plan_cautions
-from reports.wording.safety import without_position
+from reports.wording.safety import site_of
 from reports.wording.speech import Speech, speech_of
 from reports.wording.vocabulary import UNITS
 
 LONGEST_NAME = 26
 
 
-@dataclass(frozen=True)
-class Box:
-    """A box for one reading: the channel, and its RF channel where it is known."""
-
-    name: str
-    signal: str
-
-
-@dataclass(frozen=True)
-class Run:
-    """One strip."""
-
-    number: str
-    where: str
-    name: str
-    id: str
-    boxes: tuple[Box, ...]
-
-
-@dataclass(frozen=True)
-class Round:
-    """The strips of a round."""
-
-    title: str
-    runs: tuple[Run, ...]
-
-
-@dataclass(frozen=True)
-class Item:
-    """An element with what it is in the trial."""
-
-    name: str
-    id: str
-    role: str
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A whole run sheet."""
-
-    title: str
-    sheet_id: str
-    seed: str
-    site: str
-    statement: str
-    filling: tuple[str, ...]
-    telling: tuple[str, ...]
-    shorter: tuple[str, ...]
-    items: tuple[Item, ...]
-    notes: tuple[Note, ...]
-    safety: tuple[str, ...]
-    rounds: tuple[Round, ...]
-    end: str
-
-
-def sheet_view(document: doc.Document) -> Sheet:
-    """The run sheet of a completed plan document."""
-    speech = speech_of(document)
-    trial = speech.trial
-    return Sheet(
-        title=doc.clean(trial["title"] or "") or say("Trial without a title"),
-        sheet_id=sheet_id(document),
-        seed=str(document["seed"]),
-        site=doc.clean(without_position(trial["site"] or "")) or say("not told"),
+def told(speech: Speech) -> Told:
+    """What is told of a completed plan document."""
+    document = speech.document
+    return Told(
+        title=doc.clean(speech.trial["title"] or "") or say("Trial without a title"),
         statement=document["statement"],
         filling=tuple(_filling(speech)),
         telling=tuple(_telling(speech)),
@@ -92,6 +33,17 @@ def sheet_view(document: doc.Document) -> Sheet:
         items=tuple(_items(speech)),
         notes=tuple(_notes(document)),
         safety=tuple(document["safety"]),
+    )
+
+
+def sheet_view(document: doc.Document) -> Sheet:
+    """The run sheet of a completed plan document."""
+    speech = speech_of(document)
+    return Sheet(
+        **vars(told(speech)),
+        sheet_id=sheet_id(document),
+        seed=str(document["seed"]),
+        site=site_of(speech.trial) or say("not told"),
         rounds=tuple(_rounds(speech)),
         end=say("End of the run sheet {identifier}", identifier=sheet_id(document)),
     )

@@ -2,7 +2,7 @@
 
 from reports import dates, numerals
 from reports import document as doc
-from reports.charts.canvas import width_of
+from reports.charts.letters import width_of
 from reports.charts.pictures import Bar, Card
 from reports.language import say, say_number
 from reports.view import ranking
@@ -49,15 +49,15 @@ def _scanned(speech: Speech) -> str:
 
 def _bar(speech: Speech, entry: doc.Entry) -> Bar:
     """A row of the ranking; only a clear winner is marked, and nobody else is said to lead."""
-    ends = entry["score_interval"] or {"low": None, "high": None}
+    low, high = doc.ends(entry["score_interval"])
     leads = ranking.is_said_to_lead(speech, entry)
     says = say(words.LEADS[speech.verdict["outcome"]]) if leads else ranking.in_short(speech, entry)
     return Bar(
         name=speech.label(entry["id"]),
         minus="",
         value=entry["score"],
-        low=ends["low"],
-        high=ends["high"],
+        low=low,
+        high=high,
         says=says,
         mark="lead" if entry["id"] == speech.verdict["winner"] else "plain",
     )

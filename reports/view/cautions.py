@@ -58,9 +58,9 @@ def _control(speech: Speech, given: doc.Entry) -> str:
 
 def _seen(speech: Speech, pair: doc.Entry) -> str:
     """The difference that the control showed, by which a reader can check what is said of it."""
-    ends = pair["interval"] or {"low": None, "high": None}
-    if pair["difference"] is None or ends["low"] is None or ends["high"] is None:
+    low, high = doc.ends(pair["interval"])
+    if pair["difference"] is None or low is None or high is None:
         return ""
-    middle = numerals.signed(pair["difference"], numerals.half_width(ends["low"], ends["high"]))
+    middle = numerals.signed(pair["difference"], numerals.half_width(low, high))
     names = f"{speech.name(pair['first'])} {numerals.MINUS} {speech.name(pair['second'])}"
-    return f" ({names} = {middle}, {speech.span(ends['low'], ends['high'])})"
+    return f" ({names} = {middle}, {speech.span(low, high)})"

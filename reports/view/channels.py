@@ -61,8 +61,8 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
 
 
 def _readings(speech: Speech, *, rows: int, columns: int) -> _Readings:
-    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
-    return _Readings(speech, speech.document["channels"][:rows], entries[:columns], _reach(speech))
+    entries = doc.in_order(speech.document)[:columns]
+    return _Readings(speech, speech.document["channels"][:rows], entries, _reach(speech))
 
 
 def _reach(speech: Speech) -> float | None:

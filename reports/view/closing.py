@@ -11,9 +11,6 @@ from reports.wording.speech import Speech
 def method(speech: Speech) -> Section:
     """The method in ten lines, with seed and versions."""
     found = speech.document["method"]
-    versions = ", ".join(
-        f"{doc.clean(name)} {doc.clean(number)}" for name, number in found["versions"].items()
-    )
     return Section(
         anchor="method",
         title=say("Method"),
@@ -23,10 +20,15 @@ def method(speech: Speech) -> Section:
                 "Program version {version}; seed {seed}; {versions}.",
                 version=doc.clean(found["version"]),
                 seed=found["seed"],
-                versions=versions,
+                versions=versions(found),
             ),
         ),
     )
+
+
+def versions(method: doc.Entry) -> str:
+    """The libraries that computed, with their versions."""
+    return ", ".join(f"{doc.clean(name)} {doc.clean(number)}" for name, number in method["versions"].items())
 
 
 def provenance(speech: Speech, dates: tuple[str, str]) -> Section:

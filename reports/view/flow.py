@@ -6,7 +6,7 @@ from reports.language import marked, say, say_as
 from reports.view import amendments, flow_tables
 from reports.view.model import Bounds, Fact, FactList, Section
 from reports.wording import rule
-from reports.wording.safety import without_position
+from reports.wording.safety import site_of
 from reports.wording.speech import Speech, sentences
 
 _STEP_FROM = {
@@ -28,10 +28,9 @@ def section(speech: Speech, bounds: Bounds) -> Section:
 
 
 def _setting(speech: Speech) -> list[Fact]:
-    site = without_position(doc.clean(speech.trial["site"] or ""))
     taken_by = doc.clean(speech.trial["taken_by"] or "")
     return [
-        Fact(say("Site, by its class"), site or say_as("site", "not given")),
+        Fact(say("Site, by its class"), site_of(speech.trial) or say_as("site", "not given")),
         Fact(say("Readings taken by"), taken_by or say_as("person", "not given")),
     ]
 

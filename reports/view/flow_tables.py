@@ -10,7 +10,7 @@ from reports.view.model import Bounds, Table
 from reports.view.tables import table
 from reports.wording import value_pick
 from reports.wording.speech import Speech, listed
-from reports.wording.vocabulary import OUTCOMES
+from reports.wording.vocabulary import FORMS, OUTCOMES
 
 MOST_RUNS: Final = 3
 _WHY: Final = {
@@ -20,14 +20,6 @@ _WHY: Final = {
     ),
     "same end of the scale in every run": marked("at the same end of the scale in every run"),
 }
-_FORMS: Final = {
-    "wire": marked("wire"),
-    "rod": marked("rod"),
-    "tube": marked("tube"),
-    "strip": marked("strip"),
-    "stranded": marked("stranded"),
-}
-
 _THICK: Final = marked("{size} mm thick")
 _LONG: Final = marked("{size} mm long")
 _PUT_IN: Final = marked("{size} dB put in")
@@ -72,7 +64,7 @@ def _described(given: doc.Entry) -> str:
     """Material, form and size of an element as far as given: "brass, rod, 3 mm thick, 690 mm long"."""
     parts = [
         doc.clean(given.get("material") or ""),
-        _form(given.get("form") or ""),
+        say(FORMS[given["form"]]) if given.get("form") else "",
         _sized(_THICK, given.get("diameter_mm")),
         _gauge(given["gauge"]) if given.get("gauge") else "",
         _sized(_LONG, given.get("length_mm")),
@@ -84,10 +76,6 @@ def _described(given: doc.Entry) -> str:
 
 def _sized(says: str, size: float | None) -> str:
     return "" if size is None else say(says, size=numerals.plain(size))
-
-
-def _form(form: str) -> str:
-    return say(_FORMS[form]) if form in _FORMS else doc.clean(form)
 
 
 def _gauge(gauge: doc.Entry) -> str:

@@ -40,8 +40,7 @@ def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
 def _ordered(speech: Speech) -> list[doc.Entry]:
     """The entries of the reception part, in the order of the ranking."""
     by_id = {entry["id"]: entry for entry in speech.document["reception"]["elements"]}
-    ranked = (*doc.ranked(speech.document), *doc.controls(speech.document))
-    return [by_id[entry["id"]] for entry in ranked if entry["id"] in by_id]
+    return [by_id[entry["id"]] for entry in doc.in_order(speech.document) if entry["id"] in by_id]
 
 
 def _sum(entry: doc.Entry, what: str) -> int:

@@ -1,10 +1,10 @@
 """Every pair as a tile: how each element did against each other one, in one table of tiles."""
 
 from reports import document as doc
-from reports import numerals
 from reports.charts.pictures import Grid, Meeting
 from reports.language import say, say_as
 from reports.view.model import Draw, Figure
+from reports.view.one_pair import difference
 from reports.wording.speech import Speech, sentences
 
 MOST_ELEMENTS = 20
@@ -13,7 +13,7 @@ FEWEST_ELEMENTS = 3
 
 def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     """The tiles of the first twenty by ranking, or nothing where there is one pair only or no difference."""
-    ranked = [entry["id"] for entry in (*doc.ranked(speech.document), *doc.controls(speech.document))]
+    ranked = [entry["id"] for entry in doc.in_order(speech.document)]
     shown = ranked[:MOST_ELEMENTS]
     met = {frozenset((pair["first"], pair["second"])): pair for pair in speech.document["pairs"]}
     pairs = [pair for pair in met.values() if {pair["first"], pair["second"]} <= set(shown)]
@@ -31,13 +31,7 @@ def _meeting(speech: Speech, pair: doc.Entry | None, row: str) -> Meeting:
     marks = {doc.WITHIN: "as good", doc.MORE: "open"}
     mark = marks.get(pair["outcome"]) or ("better" if pair["winner"] == row else "worse")
     sign = 1 if pair["first"] == row else -1
-    ends = pair["interval"]
-    width = numerals.half_width(ends["low"], ends["high"]) if ends else pair["standard_error"]
-    return Meeting(
-        mark,
-        _words()[mark],
-        numerals.signed(sign * pair["difference"], width or doc.resolution(speech.document)),
-    )
+    return Meeting(mark, _words()[mark], difference(speech, pair, sign=sign))
 
 
 def _words() -> dict[str, str]:

@@ -4,10 +4,9 @@ from reports import document as doc
 from reports import numerals
 from reports.charts.pictures import Metal, Metals
 from reports.language import say
-from reports.view.metal_words import spoken
 from reports.view.model import Bounds, Draw, Figure, Section, Table
 from reports.view.tables import table
-from reports.wording import metal
+from reports.wording import metal, metal_words
 from reports.wording.speech import Speech
 
 MOST_ROWS = 12
@@ -105,14 +104,18 @@ def _materials(speech: Speech, bounds: Bounds) -> Table:
     metals = speech.document["conductor_loss"]["materials"]
     rows = [
         [
-            spoken(entry["name"]),
+            metal_words.said(entry["name"]),
             numerals.plain(entry["resistivity_ohm_m"] * 1e9),
-            spoken(entry["source"]),
-            spoken(entry["status"]),
+            metal_words.said(entry["source"]),
+            metal_words.said(entry["status"]),
         ]
         for entry in metals
     ]
-    notes = [f"{spoken(entry['name'])}: {spoken(entry['note'])}" for entry in metals if entry["note"]]
+    notes = [
+        f"{metal_words.said(entry['name'])}: {metal_words.said(entry['note'])}"
+        for entry in metals
+        if entry["note"]
+    ]
     return table(say("What the metals were taken for"), headings, rows, most=bounds.rows, notes=notes)
 
 

@@ -5,6 +5,7 @@ from reports import numerals
 from reports.charts.pictures import Bar, Narrowing
 from reports.language import say
 from reports.view.model import Draw, Figure
+from reports.view.one_pair import less
 from reports.wording.speech import Speech, sentences
 from reports.wording.vocabulary import OUTCOMES
 
@@ -19,7 +20,7 @@ def figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     shown = _shown(speech, taken)
     margin, unit = speech.trial["margin"], speech.unit.many
     one_pair = len({(look["first"], look["second"]) for look in shown}) == 1
-    pair = _pair(speech, shown[0]) if one_pair else say("leader \N{MINUS SIGN} rival")
+    pair = less(speech, shown[0]) if one_pair else say("leader \N{MINUS SIGN} rival")
     bars = tuple(_bar(speech, look, one_pair=one_pair) for look in shown)
     says = say("too small to act on: within {margin}", margin=speech.margin())
     picture = Narrowing(bars, (-margin, margin), says, f"{pair} ({unit})")
@@ -35,10 +36,6 @@ def _shown(speech: Speech, taken: list[doc.Entry]) -> list[doc.Entry]:
 
 def _decided(speech: Speech, look: doc.Entry) -> bool:
     return bool(look["round"] == speech.verdict["decided_at_round"])
-
-
-def _pair(speech: Speech, look: doc.Entry) -> str:
-    return f"{speech.label(look['first'])} {numerals.MINUS} {speech.label(look['second'])}"
 
 
 def _bar(speech: Speech, look: doc.Entry, *, one_pair: bool) -> Bar:
@@ -68,7 +65,7 @@ def _told(speech: Speech, look: doc.Entry) -> str:
     return say(
         "after round {number}, {pair}: {interval}, {outcome}",
         number=look["round"],
-        pair=_pair(speech, look),
+        pair=less(speech, look),
         interval=say("between {span}", span=between) if between else say("no interval"),
         outcome=say(OUTCOMES[look["outcome"]]),
     )

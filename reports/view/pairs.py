@@ -6,6 +6,7 @@ from reports.charts.pictures import Bar, Pairs
 from reports.language import marked, say
 from reports.view import grid
 from reports.view.model import Bounds, Draw, Figure, Section, Table
+from reports.view.one_pair import difference, less
 from reports.view.pairs_beside import are_all_equal, beside
 from reports.view.sure import this_look
 from reports.view.tables import table
@@ -23,7 +24,7 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
     if not pairs:
         nothing = say("There is only one {thing}: no pair to compare.", thing=speech.things.one)
         return Section(anchor="pairs", title=say("Pair by pair"), paragraphs=(nothing,))
-    named = [(pair_name(speech, pair), pair) for pair in _leaders_first(speech)]
+    named = [(less(speech, pair), pair) for pair in _leaders_first(speech)]
     return Section(
         anchor="pairs",
         title=say("Pair by pair"),
@@ -32,11 +33,6 @@ def section(speech: Speech, draw: Draw, bounds: Bounds) -> Section:
         tables=(_table(speech, bounds), beside(speech, named, bounds)),
         remarks=tuple(are_all_equal(speech)),
     )
-
-
-def pair_name(speech: Speech, pair: doc.Entry) -> str:
-    """A pair as "first minus second", in the order of its difference."""
-    return f"{speech.label(pair['first'])} {numerals.MINUS} {speech.label(pair['second'])}"
 
 
 def _introduction(speech: Speech) -> str:
@@ -76,7 +72,7 @@ def _figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
         say("difference ({unit})", unit=speech.unit.many),
     )
     seen = [
-        f"{pair_name(speech, pair)}: {_difference(speech, pair)}, {say(OUTCOMES[pair['outcome']])}"
+        f"{less(speech, pair)}: {difference(speech, pair)}, {say(OUTCOMES[pair['outcome']])}"
         for pair in shown
     ]
     alt = say("Differences of pairs in {unit}. {pairs}.", unit=speech.unit.many, pairs="; ".join(seen))
@@ -99,22 +95,16 @@ def _leaders_first(speech: Speech) -> list[doc.Entry]:
 
 
 def _bar(speech: Speech, pair: doc.Entry) -> Bar:
-    ends = pair["interval"] or {"low": None, "high": None}
+    low, high = doc.ends(pair["interval"])
     return Bar(
         name=speech.label(pair["first"]),
         minus=speech.label(pair["second"]),
         value=pair["difference"],
-        low=ends["low"],
-        high=ends["high"],
+        low=low,
+        high=high,
         says=say(OUTCOMES[pair["outcome"]]),
         mark="plain",
     )
-
-
-def _difference(speech: Speech, pair: doc.Entry) -> str:
-    ends = pair["interval"]
-    width = numerals.half_width(ends["low"], ends["high"]) if ends else pair["standard_error"]
-    return numerals.signed(pair["difference"], width or doc.resolution(speech.document))
 
 
 def _table(speech: Speech, bounds: Bounds) -> Table:
@@ -131,11 +121,10 @@ def _table(speech: Speech, bounds: Bounds) -> Table:
 
 
 def _row(speech: Speech, pair: doc.Entry) -> list[str]:
-    ends = pair["interval"]
     return [
-        pair_name(speech, pair),
-        _difference(speech, pair),
-        numerals.between(ends["low"], ends["high"]) if ends else "",
+        less(speech, pair),
+        difference(speech, pair),
+        numerals.between(*doc.ends(pair["interval"])),
         numerals.probability(pair["p_value"]),
         numerals.probability(pair["adjusted_p_value"]),
         _outcome(pair),

@@ -5,7 +5,7 @@ from reports import numerals
 from reports.language import say
 from reports.view.model import Bounds, Table
 from reports.view.tables import table
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, listed
 
 
 def beside(speech: Speech, named: list[tuple[str, doc.Entry]], bounds: Bounds) -> Table:
@@ -54,11 +54,7 @@ def _walsh(speech: Speech, found: doc.Entry | None) -> str:
 def _level(speech: Speech) -> str:
     found = [pair["hodges_lehmann"] for pair in speech.document["pairs"] if pair["hodges_lehmann"]]
     levels = sorted({numerals.per_cent(entry["level"]) for entry in found if entry["level"] is not None})[:2]
-    if not levels:
-        return ""
-    one, other = levels[0], levels[-1]
-    either = one if one == other else say("{one} or {other}", one=one, other=other)
-    return f" ({either})"
+    return f" ({listed(levels, joined='or')})" if levels else ""
 
 
 def _signs(found: doc.Entry | None) -> str:

@@ -20,7 +20,7 @@ STANDINGS: Final = {
 
 def figure(speech: Speech, draw: Draw, bounds: Bounds) -> tuple[Figure, ...]:
     """The picture, or nothing where there are no two scores to compare."""
-    entries = listed(speech, bounds.picture_rows)
+    entries = doc.in_order(speech.document)[: bounds.picture_rows]
     bars = tuple(_bar(speech, entry) for entry in entries)
     if sum(bar.value is not None for bar in bars) < 2:
         return ()
@@ -48,9 +48,7 @@ def score(speech: Speech, value: float | None) -> str:
 def uncertainty(speech: Speech) -> float | None:
     """What scores are rounded by: the widest reach of an interval, else the noise, else the meter's step."""
     widths = [
-        numerals.half_width(entry["score_interval"]["low"], entry["score_interval"]["high"])
-        for entry in speech.document["elements"]
-        if entry["score_interval"]
+        numerals.half_width(*doc.ends(entry["score_interval"])) for entry in speech.document["elements"]
     ]
     known = doc.known(widths)
     noise = speech.document["repeatability"]
@@ -121,20 +119,15 @@ def behind(speech: Speech, entry: doc.Entry) -> str:
     return f"{numerals.estimate(gap, numerals.half_width(low, high))} ({numerals.between(low, high)})"
 
 
-def listed(speech: Speech, most: int) -> list[doc.Entry]:
-    """So many elements, best first, the controls at the end."""
-    return [*doc.ranked(speech.document), *doc.controls(speech.document)][:most]
-
-
 def _bar(speech: Speech, entry: doc.Entry) -> Bar:
-    ends = entry["score_interval"] or {"low": None, "high": None}
+    low, high = doc.ends(entry["score_interval"])
     mark = "control" if entry["role"] != "competes" else "lead" if entry["rank"] == 1 else "plain"
     return Bar(
         name=speech.label(entry["id"]),
         minus="",
         value=entry["score"],
-        low=ends["low"],
-        high=ends["high"],
+        low=low,
+        high=high,
         says=in_short(speech, entry),
         mark=mark,
     )
@@ -149,10 +142,10 @@ def band(speech: Speech) -> tuple[float, float] | None:
 
 
 def _said(speech: Speech, entry: doc.Entry) -> str:
-    value, ends = entry["score"], entry["score_interval"]
+    value, span = entry["score"], numerals.between(*doc.ends(entry["score_interval"]))
     parts = [
         score(speech, value) if value is not None else "",
-        say("between {span}", span=numerals.between(ends["low"], ends["high"])) if ends else "",
+        say("between {span}", span=span) if span else "",
         standing(speech, entry),
     ]
     return ", ".join(part for part in parts if part)

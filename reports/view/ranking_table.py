@@ -4,7 +4,7 @@ from reports import document as doc
 from reports import numerals
 from reports.language import say, say_as
 from reports.view.model import Bounds, Table
-from reports.view.ranking import behind, in_short, listed, score, uncertainty
+from reports.view.ranking import behind, in_short, score, uncertainty
 from reports.view.tables import table
 from reports.wording import reception, value_pick
 from reports.wording.speech import Speech
@@ -12,7 +12,7 @@ from reports.wording.speech import Speech
 
 def ranking_table(speech: Speech, bounds: Bounds) -> Table:
     """Place, difference, interval, total, signals, cost and standing of every element."""
-    entries = listed(speech, bounds.rows)
+    entries = doc.in_order(speech.document)[: bounds.rows]
     totals = any(entry["total"] is not None for entry in entries)
     costs = any(entry["cost"] for entry in entries)
     best = doc.leader(speech.document)

@@ -57,7 +57,7 @@ def _figure(speech: Speech, draw: Draw) -> tuple[Figure, ...]:
     numbers = _numbers(speech)
     if len(numbers) < 2:
         return ()
-    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
+    entries = doc.in_order(speech.document)
     shown = [entry for entry in entries if _scores(entry)][:MOST_LINES]
     lines = tuple(_line(speech, entry, numbers) for entry in shown)
     keys = [say(says) if any(getattr(line, kind) for line in lines) else "" for kind, says in MARKS.items()]
@@ -104,7 +104,7 @@ def _tables(speech: Speech, bounds: Bounds) -> tuple[Table, ...]:
     if not numbers:
         return ()
     shown = numbers[-bounds.columns :]
-    entries = [*doc.ranked(speech.document), *doc.controls(speech.document)]
+    entries = doc.in_order(speech.document)
     rows = [
         [speech.label(entry["id"]), *(ranking.score(speech, _scores(entry).get(number)) for number in shown)]
         for entry in entries

@@ -7,8 +7,8 @@ from reports import document as doc
 from reports import numerals
 from reports.language import marked, say, say_as, say_number
 from reports.view.model import Bounds, Fact, FactList, Section, Table
-from reports.view.reading_remarks import remark
 from reports.view.tables import table
+from reports.wording import reading_remarks
 from reports.wording.speech import Speech, listed
 
 _MARKS: Final = {",": marked("comma"), ";": marked("semicolon"), "\t": marked("tab")}
@@ -44,7 +44,10 @@ def understood(speech: Speech, bounds: Bounds) -> Section:
 
 
 def _columns(read: doc.Entry, bounds: Bounds) -> tuple[Table, ...]:
-    rows = [[doc.clean(entry["heading"]), remark(entry["read_as"])] for entry in read.get("columns") or ()]
+    rows = [
+        [doc.clean(entry["heading"]), reading_remarks.said(entry["read_as"])]
+        for entry in read.get("columns") or ()
+    ]
     headings = [(say("heading"), "name"), (say("read as"), "words")]
     return (table(say("Columns"), headings, rows, most=bounds.rows),) if rows else ()
 
@@ -103,13 +106,13 @@ def _marks(read: doc.Entry) -> list[Fact]:
 
 def _mark(mark: str, times: int) -> str:
     return say_number(
-        "“{mark}” {number} times", "“{mark}” {number} times", times, mark=mark, number=numerals.count(times)
+        "“{mark}” {number} time", "“{mark}” {number} times", times, mark=mark, number=numerals.count(times)
     )
 
 
 def _skipped(read: doc.Entry) -> str:
     skipped = [
-        say("row {number} ({why})", number=entry["row"], why=remark(entry["why"]))
+        say("row {number} ({why})", number=entry["row"], why=reading_remarks.said(entry["why"]))
         for entry in read.get("skipped") or ()
     ]
     return listed(skipped) or say_as("rows", "nothing")

@@ -7,7 +7,7 @@ from reports import numerals
 from reports.language import marked, say, say_number
 from reports.wording import cautions
 from reports.wording.next_steps import perhaps_more
-from reports.wording.speech import Speech
+from reports.wording.speech import Speech, listed
 
 MOST_CAUTIONS = 3
 LEADS = {
@@ -68,7 +68,7 @@ def _elements(speech: Speech) -> str:
     if not controls:
         return compared
     beside = numerals.number_of(controls, "control", "controls")
-    return say("{elements} and {controls}", elements=compared, controls=beside)
+    return listed([compared, beside])
 
 
 def _more_rounds(speech: Speech) -> Iterator[str]:

@@ -6,8 +6,8 @@ from typing import Final
 from reports import document as doc
 from reports.language import say
 from reports.wording.check_speech import CheckSpeech
+from reports.wording.findings import stopped
 from reports.wording.speech import listed
-from reports.wording.stopped import stopped
 
 
 def why(said: CheckSpeech) -> Iterator[str]:

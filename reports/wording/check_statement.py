@@ -9,12 +9,14 @@ from reports.language import say, say_number
 from reports.wording.check_outcomes import HOLDS, OUTCOMES, SHORT
 from reports.wording.check_reasons import why
 from reports.wording.check_speech import CheckSpeech
+from reports.wording.findings import with_struck
 from reports.wording.speech import listed, sentences
 
 
 def statement(said: CheckSpeech) -> str:
     """Outcome, difference and limits, or why it is not settled; KeyError for a reason without words."""
-    return sentences(_BY_OUTCOME[said.check["outcome"]](said), _with_struck(said))
+    outcome = said.check["outcome"]
+    return sentences(_BY_OUTCOME[outcome](said), with_struck(outcome, said.check["with_struck"], OUTCOMES))
 
 
 def reception(said: CheckSpeech) -> str:
@@ -139,15 +141,4 @@ def _none_would_do(said: CheckSpeech) -> str:
         "both in one trial.",
         candidate=said.candidate,
         baseline=said.baseline,
-    )
-
-
-def _with_struck(said: CheckSpeech) -> str:
-    other = said.check["with_struck"]
-    if other is None:
-        return ""
-    if other == said.check["outcome"]:
-        return say("With the runs that were taken out put back it says the same.")
-    return say(
-        "With the runs that were taken out put back it would say: {outcome}.", outcome=say(OUTCOMES[other])
     )

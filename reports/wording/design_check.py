@@ -13,6 +13,7 @@ from reports.wording.check_cautions import completed_caution
 from reports.wording.check_outcomes import of_several
 from reports.wording.check_speech import CheckSpeech, is_then_and_now
 from reports.wording.check_statement import reception, statement
+from reports.wording.findings import HERE_ONLY
 from reports.wording.speech import Speech, speech_of
 
 SHIFT_NOT_SEEN: Final = marked(
@@ -28,7 +29,6 @@ THEN_AND_NOW: Final = marked(
     "The same {thing} is held against itself, then and now, so what is seen is what became of it between the "
     "two trials: weathering, or handling, as far as the reference was spared."
 )
-HERE_ONLY: Final = marked("It holds for this site, this antenna and these days.")
 
 
 def complete(document: doc.Document, analyses: Sequence[doc.Document]) -> dict[str, Any]:

@@ -10,11 +10,10 @@ from typing import Any, Final
 from reports import document as doc
 from reports.dates import day
 from reports.language import marked, say
-from reports.wording.design_check import HERE_ONLY
+from reports.wording.findings import HERE_ONLY, stopped, with_struck
 from reports.wording.history_cautions import completed_caution
 from reports.wording.history_speech import HistorySpeech
 from reports.wording.speech import sentences, speech_of
-from reports.wording.stopped import stopped
 
 CREEPS, NO_CREEP, MORE_TRIALS = "creeps", "no creep beyond the margin", "needs more trials"
 OUTCOMES: Final[Mapping[str, str]] = {
@@ -57,7 +56,8 @@ def complete(document: doc.Document, analyses: Sequence[doc.Document]) -> dict[s
 
 def statement(said: HistorySpeech) -> str:
     """What the history says, in plain words."""
-    return sentences(_BY_OUTCOME[said.document["outcome"]](said), _with_struck(said))
+    outcome = said.document["outcome"]
+    return sentences(_BY_OUTCOME[outcome](said), with_struck(outcome, said.document["with_struck"], OUTCOMES))
 
 
 def then_and_now(said: HistorySpeech) -> str:
@@ -178,17 +178,6 @@ _REASONS: Final[Mapping[str, Callable[[HistorySpeech, doc.Entry], str]]] = {
     ),
     "interval-too-wide": _too_wide,
 }
-
-
-def _with_struck(said: HistorySpeech) -> str:
-    other = said.document["with_struck"]
-    if other is None:
-        return ""
-    if other == said.document["outcome"]:
-        return say("With the runs that were taken out put back it says the same.")
-    return say(
-        "With the runs that were taken out put back it would say: {outcome}.", outcome=say(OUTCOMES[other])
-    )
 
 
 def _not_seen(said: HistorySpeech) -> list[str]:

@@ -9,6 +9,7 @@ from typing import Final
 
 from reports import numerals
 from reports.language import marked, say
+from reports.wording.recognised import form
 
 SENTENCES: Final = (
     marked("The conductor is {length} wavelengths long; the formula holds to {longest}."),
@@ -16,17 +17,14 @@ SENTENCES: Final = (
     marked("The conductor is not several skin depths thick, so only bounds are known."),
     marked("Permeability, coating or form is known only within bounds."),
 )
-_PLACE: Final = re.compile(r"\\\{(\w+)\\\}")
-_FORMS: Final = tuple(
-    (sentence, re.compile(_PLACE.sub(r"(?P<\1>\\d+(?:\\.\\d+)?)", re.escape(sentence))))
-    for sentence in SENTENCES
-)
+_NUMBER: Final = r"\d+(?:\.\d+)?"
+_FORMS: Final = tuple((sentence, form(sentence, lambda _place: _NUMBER)) for sentence in SENTENCES)
 
 
 def said(why: str) -> str:
     """One or several such sentences, said; any other is left as it stands."""
-    for sentence, form in _FORMS:
-        why = form.sub(partial(_said, sentence), why)
+    for sentence, pattern in _FORMS:
+        why = pattern.sub(partial(_said, sentence), why)
     return why
 
 

@@ -110,4 +110,4 @@ def _range(speech: Speech, rival: doc.Entry) -> str:
     name, told = speech.name(rival["element"]), speech.span(rival["low"], rival["high"])
     if rival["element"] in doc.level_at_top(speech.document):
         return say("{element} (true difference {range})", element=name, range=told)
-    return say("{element} by {range}", element=name, range=told)
+    return say("{element} by {amount}", element=name, amount=told)

@@ -97,7 +97,7 @@ def _unit(speech: Speech) -> str:
 
 def _pairs(speech: Speech) -> list[str]:
     method = speech.document["method"]
-    if method["design"] == "one round, known noise":
+    if doc.by_known_noise(speech.document):
         return [say(line, times=numerals.plain(1.25)) for line in _LINES_OF_KNOWN]
     if len(speech.document["elements"]) <= 2:
         return [say(line, elements=speech.things.many) for line in _LINES_OF_TWO]

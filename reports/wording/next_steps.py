@@ -5,7 +5,7 @@ from reports import numerals
 from reports.language import say, say_number
 from reports.wording import one_scan, value_pick
 from reports.wording.cautions import phrase
-from reports.wording.cautions.rounds import runs_by_element
+from reports.wording.cautions.grouped import runs_by_element
 from reports.wording.speech import Speech, listed
 
 
@@ -148,7 +148,7 @@ def _rest(speech: Speech) -> str:
     if not wanted:
         return ""
     return say_number(
-        "Only to tell the others apart as well: about {number} more rounds.",
+        "Only to tell the others apart as well: about {number} more round.",
         "Only to tell the others apart as well: about {number} more rounds.",
         max(wanted),
         number=numerals.count(max(wanted)),

@@ -6,7 +6,7 @@ from reports import document as doc
 from reports import numerals
 from reports.language import marked, say
 from reports.wording import plan_cautions
-from reports.wording.plan_statement import ahead, minutes, statement
+from reports.wording.plan_statement import ahead, statement
 from reports.wording.safety import SAFETY
 from reports.wording.speech import Speech, sentences, speech_of
 
@@ -99,7 +99,7 @@ def shorter(speech: Speech) -> list[str]:
             "Without {elements}: {rounds} in {minutes}, {promise}.",
             elements=speech.names(entry["drop"]),
             rounds=speech.rounds(entry["rounds"]),
-            minutes=minutes(entry["minutes"]),
+            minutes=numerals.minutes(entry["minutes"]),
             promise=_detects(speech, entry["detectable_difference"]),
         )
         for entry in speech.document["shorter"]
@@ -116,7 +116,7 @@ def remount_study(speech: Speech) -> str:
             _REMOUNTS_AND_SCANS if study["then"] else _REMOUNTS,
             again=speech.things.again.format(name=speech.name(study["element"])),
             number=numerals.count(study["remounts"]),
-            minutes=minutes(study["minutes"]),
+            minutes=numerals.minutes(study["minutes"]),
         ),
         say(
             "With the spread of these as known_repeatability it settles only large differences: {promise}.",

@@ -89,7 +89,7 @@ def _plan_done(speech: Speech, evidence: doc.Entry) -> str:
 
 def _rounds_with_gaps(speech: Speech, evidence: doc.Entry) -> str:
     runs = [
-        say("{element} in round {round}", element=speech.name(entry["element"]), round=entry["round"])
+        say("{element} in round {number}", element=speech.name(entry["element"]), number=entry["round"])
         for entry in evidence["missing"]
     ]
     return say(

@@ -4,7 +4,7 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
-from reports.language import marked, say, say_number
+from reports.language import marked, say
 from reports.wording.speech import Speech, listed, sentences
 from reports.wording.vocabulary import OUTCOMES
 
@@ -27,7 +27,7 @@ def effort(speech: Speech) -> str:
         rounds=more if plan["rounds_done"] else speech.rounds(plan["rounds"]),
         elements=speech.compared(len(plan["elements"])),
         runs=numerals.number_of(len(plan["order"]), "run", "runs"),
-        minutes=minutes(plan["minutes_per_run"]),
+        minutes=numerals.minutes(plan["minutes_per_run"]),
         time=numerals.duration(plan["minutes"] / 60),
     )
 
@@ -86,11 +86,6 @@ def apart(speech: Speech, difference: float) -> str:
     if speech.document["noise"]["sd"] is None:
         return say("{number} run-to-run standard deviations", number=number)
     return speech.measured(number)
-
-
-def minutes(number: float) -> str:
-    """A time in minutes as it was given or reckoned."""
-    return say_number("{number} minute", "{number} minutes", number, number=numerals.plain(number))
 
 
 def _may_settle(plan: doc.Document) -> bool:

@@ -115,12 +115,9 @@ def _not_judged(speech: Speech, evidence: Evidence) -> str:
 
 def _stopped(speech: Speech, evidence: Evidence) -> str:
     causes = listed([phrase(caution["code"]) for caution in doc.stops(speech.document)])
-    standing = [
-        say("{element} against {other}", element=speech.name(one), other=speech.name(other))
-        for one, other in evidence["pairs_standing"]
-    ]
+    standing = evidence["pairs_standing"]
     stands = (
-        say("Still standing: {pairs}.", pairs=listed(standing))
+        say("Still standing: {pairs}.", pairs=speech.pairs(standing))
         if standing
         else say("No clear result of a pair is left standing.")
     )

@@ -132,9 +132,7 @@ def _named(speech: Speech, counts: list[Received], like: Received) -> str:
 
 
 def _share(entry: Received) -> str:
-    return say(
-        "{number} of {scanned}", number=numerals.count(entry.always), scanned=numerals.count(entry.scanned)
-    )
+    return say("{part} of {whole}", part=numerals.count(entry.always), whole=numerals.count(entry.scanned))
 
 
 def _chance(speech: Speech) -> str:

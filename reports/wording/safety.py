@@ -3,6 +3,7 @@
 import re
 from typing import Final
 
+from reports import document as doc
 from reports.language import marked, say
 
 SAFETY: Final = (
@@ -36,7 +37,7 @@ _COORDINATES = re.compile(
 )
 
 
-def without_position(text: str) -> str:
-    """A description of a site with anything that looks like exact coordinates taken out."""
+def site_of(trial: doc.Entry) -> str:
+    """The site as a trial describes it, without what looks like exact coordinates; "" where none is told."""
     withheld = say("(position withheld)")
-    return _COORDINATES.sub(lambda _found: withheld, text)
+    return _COORDINATES.sub(lambda _found: withheld, doc.clean(trial["site"] or ""))

@@ -54,13 +54,23 @@ class Speech:
         """Several elements as one phrase, the first six by name."""
         return listed([self.name(element_id) for element_id in element_ids], joined=joined)
 
+    def pairs(self, pairs: Iterable[tuple[str, str]], *, most: int = MOST_NAMES) -> str:
+        """Several pairs as one phrase: "brass against zinc and brass against steel"."""
+        return listed(
+            [
+                say("{one} against {other}", one=self.name(one), other=self.name(other))
+                for one, other in pairs
+            ],
+            most=most,
+        )
+
     def amount(self, value: float, uncertainty: float | None = None) -> str:
         """A difference with its unit: "0.62 bars"."""
         return self.measured(numerals.estimate(value, uncertainty))
 
     def span(self, low: float, high: float) -> str:
         """Both ends of an interval with the unit: "0.21 to 0.93 bars"."""
-        return say("{span} {unit}", span=numerals.between(low, high), unit=self.unit.many)
+        return say("{number} {unit}", number=numerals.between(low, high), unit=self.unit.many)
 
     def between(self, low: float, high: float) -> str:
         """Both ends of an interval in a sentence: "between 0.21 and 0.93 bars"."""

@@ -6,7 +6,7 @@ from typing import Final
 
 from reports import document as doc
 from reports import numerals
-from reports.language import marked, say, say_number
+from reports.language import marked, say
 from reports.wording.speech import Speech, listed, sentences
 
 COST, MINUTES = "cost", "minutes to make"
@@ -116,7 +116,7 @@ def _cheapest(speech: Speech, pick: doc.Entry) -> str:
 
 
 def _by_minutes(speech: Speech, pick: doc.Entry) -> str:
-    named = f"{speech.name(pick['element'])} ({_minutes(pick['minutes'])})"
+    named = f"{speech.name(pick['element'])} ({numerals.minutes(pick['minutes'])})"
     return sentences(
         say("No cost is given, so the time to make it decides."),
         _picked(speech, pick, named=named, words=_PICKED[MINUTES]),
@@ -140,7 +140,7 @@ def _quickest(speech: Speech, pick: doc.Entry) -> str:
         return ""
     if found["element"] is None:
         return say("Which of them is the quickest to make is not settled or not told.")
-    time = _minutes(found["minutes"])
+    time = numerals.minutes(found["minutes"])
     if found["element"] == pick["element"]:
         return say("It is the quickest to make of them, too ({time}).", time=time)
     return say(
@@ -167,12 +167,11 @@ def _all_told(speech: Speech, pick: doc.Entry, names: list[str]) -> str:
     if pick["basis"] != MINUTES:
         return listed([_priced(speech, name, unknown=say("cost not given")) for name in names])
     given = {entry["id"]: entry.get("minutes_to_make") for entry in speech.trial["elements"]}
-    told = {name: say("time not given") if given[name] is None else _minutes(given[name]) for name in names}
+    told = {
+        name: say("time not given") if given[name] is None else numerals.minutes(given[name])
+        for name in names
+    }
     return listed([f"{speech.name(name)} ({told[name]})" for name in names])
-
-
-def _minutes(number: float) -> str:
-    return say_number("{number} minute", "{number} minutes", number, number=numerals.plain(number))
 
 
 def _priced(speech: Speech, name: str, *, unknown: str = "") -> str:

@@ -181,6 +181,13 @@ OUTCOMES: Final[Mapping[str, str]] = {
 }
 """How a reader is told an outcome."""
 
+LOOKS: Final[Mapping[str, str]] = {
+    "every round": marked("every round"),
+    "planned end": marked("planned end"),
+    "once": marked("once"),
+}
+"""When the rule is asked, by the value that a document holds."""
+
 FORMS: Final[Mapping[str, str]] = {
     "wire": marked("wire"),
     "rod": marked("rod"),

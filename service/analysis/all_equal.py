@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.statistics.friedman import friedman
 
 

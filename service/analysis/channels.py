@@ -1,6 +1,7 @@
 """The part of the document that lists the channels."""
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.analysis.planned_channels import planned_channels
 
 

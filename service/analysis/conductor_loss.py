@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
 from service.analysis.metals import MetalPair, MetalRow, conductors, metal_pairs
+from service.analysis.plain_numbers import number
 from service.radio.conductor import Conductor, metals_of
 from service.radio.meters import unit_rules
 from service.statistics.results import CLEAR_WINNER, PairJudgement

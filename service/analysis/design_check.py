@@ -16,7 +16,8 @@ from service.analysis.checks.reception import reception
 from service.analysis.checks.signals import Signals, shared_signals
 from service.analysis.checks.trial_entries import identifier, trial_entry
 from service.analysis.checks.within import within_one_trial
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.statistics.bell_reference import Store
 from service.statistics.non_inferiority import FALLS_SHORT, HOLDS
 from service.statistics.results import NEEDS_MORE_RUNS

@@ -1,6 +1,6 @@
 """All that is known of a trial once it has been judged: what the parts of the document are written from."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -12,7 +12,7 @@ from service.analysis.noise import KNOWN_NOISE, EarlyNoise, Noise
 from service.radio.meters import unit_rules
 from service.statistics.cochran_q import CochranQ, cochran_q
 from service.statistics.crossed_bootstrap import BootstrapInterval
-from service.statistics.results import CLEAR_WINNER, Flags, Floats, Judgement, PairJudgement
+from service.statistics.results import Flags, Floats, Judgement
 from service.trial.history import History
 from service.trial.rf_channels import RfChannels, rf_channels
 from service.trial.scores import ScoreTable
@@ -25,19 +25,6 @@ class Totals:
 
     values: Floats
     possible: float | None
-
-
-@dataclass(frozen=True)
-class ControlPair:
-    """A twin or a pad (`control`) against its element (`of`): difference is of - control, ends likewise."""
-
-    control: str
-    of: str
-    difference: float | None
-    low: float | None
-    high: float | None
-    is_clear: bool
-    winner: str | None
 
 
 @dataclass(frozen=True)
@@ -185,20 +172,6 @@ class Facts:
         """The element of that id as the trial describes it."""
         return self.trial.elements[self.index(name)]
 
-    def controls(self, role: str) -> Iterator[ControlPair]:
-        """Each twin or each pad against the element it stands for."""
-        for element in self.trial.elements:
-            of = element.twin_of if role == "twin" else element.pad_of
-            if element.role == role and of is not None:
-                yield self._control_pair(element.id, of)
-
-    def _control_pair(self, control: str, of: str) -> ControlPair:
-        at = {frozenset(names): index for index, names in enumerate(self.pairs_of_ids)}
-        pair = self.judgement.pairs[at[frozenset((control, of))]]
-        difference, low, high = _towards(pair, self.index(of))
-        winner = None if pair.winner is None else self.ids[pair.winner]
-        return ControlPair(control, of, difference, low, high, pair.outcome == CLEAR_WINNER, winner)
-
 
 def _received_per_run(received: Floats) -> float | None:
     """Columns of (runs, columns) received in a run; NaN where not scanned, None without a run."""
@@ -211,17 +184,3 @@ def _received_per_run(received: Floats) -> float | None:
 def competing(trial: Trial) -> Flags:
     """Which elements of a trial compete, (K,)."""
     return np.array([element.role == "competes" for element in trial.elements], dtype=bool)
-
-
-def number(value: float | None) -> float | None:
-    """A plain finite number for the document, None for anything else."""
-    return None if value is None or not np.isfinite(value) else float(value)
-
-
-def _towards(pair: PairJudgement, first: int) -> tuple[float | None, float | None, float | None]:
-    """Difference and ends of the interval, turned so that element `first` stands first."""
-    difference, low, high = number(pair.difference), number(pair.low), number(pair.high)
-    if pair.first == first:
-        return difference, low, high
-    turned = [None if value is None else -value for value in (difference, high, low)]
-    return turned[0], turned[1], turned[2]

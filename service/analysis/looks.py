@@ -1,6 +1,7 @@
 """The part of the document that says when the rule looks, and how strictly."""
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.statistics.results import Look, LookTaken
 
 

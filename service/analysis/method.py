@@ -6,7 +6,8 @@ from importlib import metadata
 import numpy
 import scipy
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.statistics.crossed_bootstrap import RESAMPLES, too_few
 
 PROGRAM = "aerial-assay"

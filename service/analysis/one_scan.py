@@ -3,7 +3,8 @@
 import numpy as np
 from scipy.special import ndtr
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 
 REMOUNTS = 10  # nine degrees of freedom, the fewest from which a known repeatability is taken
 _GRID = np.linspace(-9.0, 9.0, 721)

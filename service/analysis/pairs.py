@@ -2,8 +2,9 @@
 
 import numpy as np
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
 from service.analysis.noise import KNOWN_NOISE
+from service.analysis.plain_numbers import number
 from service.statistics.crossed_bootstrap import BootstrapInterval
 from service.statistics.hodges_lehmann import hodges_lehmann
 from service.statistics.intervals import tolerance

@@ -71,7 +71,7 @@ def check(asking: Asking, elements: int, competing: int) -> None:
             f"A plan needs at least two elements that compete (twins and pads do not); {competing} found. "
             "Name them in trial.elements."
         )
-        raise BadInput([Fault(detail, pointer="#/trial/elements", given=f"{elements} elements")])
+        raise BadInput([Fault(detail, pointer="#/trial/elements", given=elements)])
     if asking.fits(elements) or asking.missing == 0:
         return
     wanted, available = elements * asking.minutes_per_run, asking.question.minutes_available

@@ -2,8 +2,9 @@
 
 import numpy as np
 
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
 from service.analysis.headroom import headroom
+from service.analysis.plain_numbers import number
 from service.statistics.results import Floats
 from service.statistics.sign_flip import sign_flip
 

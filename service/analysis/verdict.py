@@ -4,7 +4,8 @@ from collections.abc import Sequence
 
 from service.analysis.cautions.caution import Caution
 from service.analysis.cautions.stops import Ruling
-from service.analysis.facts import Facts, number
+from service.analysis.facts import Facts
+from service.analysis.plain_numbers import number
 from service.analysis.reasons import reasons
 
 

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING, Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import JSON, whole_body
-from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.bodies import whole_body
+from service.api.cursors import Listed
 from service.api.desk import kept_desks, locale
 from service.api.negotiation import VERDICT_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, STORED, Answers, Noun
@@ -25,6 +25,7 @@ from service.api.schemas.kept_analyses import (
 from service.api.strict_json import json_answer
 from service.api.trials import IF_NONE_MATCH
 from service.errors import BadRequest
+from service.intake.media_types import JSON
 from service.jobs.versions import program_version
 
 if TYPE_CHECKING:
@@ -91,17 +92,12 @@ def analyse_trial(_query: Mapping[str, Any], trial_id: str) -> Response:
 )
 def list_analyses(query: Mapping[str, Any], trial_id: str) -> Response:
     """List the analyses of a trial, the newest first."""
-    limit = query.get("limit", ANALYSES_A_PAGE)
-    question = {"list": "analyses", "owner": owner(), "trial": trial_id, "limit": limit}
-    after = place_of(query.get("cursor"), question)
-    behind = None if after is None else (after[0], after[1])
-    page = kept_desks().analyses.page(owner(), trial_id, behind, limit=limit + 1)
-    last = page[limit - 1] if len(page) > limit else None
-    cursor = None if last is None else cursor_text(question, [last.created_at, last.id])
-    given = {"limit": limit} if "limit" in query else {}
-    following = next_page(f"/v1/trials/{trial_id}/analyses", given, cursor)
-    entries = [shown(analysis) for analysis in page[:limit]]
-    return linked(json_answer({"analyses": entries, "next": following}), following)
+    path, asked = f"/v1/trials/{trial_id}/analyses", {"owner": owner(), "trial": trial_id}
+    desk = kept_desks().analyses
+    return Listed("analyses", path, asked, ANALYSES_A_PAGE).answer(
+        query,
+        lambda after, limit: [shown(one) for one in desk.page(owner(), trial_id, after, limit=limit)],
+    )
 
 
 @analyses.operation(

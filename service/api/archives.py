@@ -6,12 +6,13 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import JSON, whole_body
+from service.api.bodies import whole_body
 from service.api.desk import kept_desks
 from service.api.noun import STORED, Answers, Noun
 from service.api.schemas.archive import ReplaySchema
 from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
+from service.intake.media_types import JSON
 
 ZIP = "application/zip"
 BYTES = {"type": "string", "contentMediaType": ZIP}

@@ -6,8 +6,7 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import JSON
-from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.cursors import Listed
 from service.api.desk import kept_desks
 from service.api.noun import STORED, Answers, Noun
 from service.api.schemas.baselines import BaselinePageSchema, BaselineRequestSchema, BaselineSchema
@@ -15,6 +14,7 @@ from service.api.schemas.kept import TRIALS_A_PAGE, PageQuerySchema
 from service.api.strict_json import json_answer
 from service.api.trials import ETAG, IF_MATCH, IF_NONE_MATCH, json_body
 from service.api.versions import tagged, wanted_version
+from service.intake.media_types import JSON
 
 PATH = "/v1/baselines"
 ONE = f"{PATH}/<baseline_id>"
@@ -62,15 +62,9 @@ def keep_baseline(_query: Mapping[str, Any]) -> Response:
 )
 def list_baselines(query: Mapping[str, Any]) -> Response:
     """List the baselines that are kept, the newest first."""
-    limit = query.get("limit", TRIALS_A_PAGE)
-    question = {"list": "baselines", "owner": owner(), "limit": limit}
-    after = place_of(query.get("cursor"), question)
-    place = None if after is None else (after[0], after[1])
-    page = kept_desks().baselines.page(owner(), place, limit=limit + 1)
-    shown, more = page[:limit], len(page) > limit
-    cursor = cursor_text(question, [shown[-1]["created_at"], shown[-1]["id"]]) if more else None
-    following = next_page(PATH, {"limit": limit} if "limit" in query else {}, cursor)
-    return linked(json_answer({"baselines": shown, "next": following}), following)
+    listed = Listed("baselines", PATH, {"owner": owner()}, TRIALS_A_PAGE)
+    desk = kept_desks().baselines
+    return listed.answer(query, lambda after, limit: desk.page(owner(), after, limit=limit))
 
 
 @baselines.operation(

@@ -1,28 +1,22 @@
 """The body of a request as a batch: JSON, a table with its trial in the query, or a form with both."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import PurePath
 from typing import Any
 
 from flask import Request
 from werkzeug.datastructures import FileStorage
 
+from service.api.negotiation import FILE
 from service.api.query import ParameterFault
 from service.api.schemas.query import MARK_FIELDS, METER_FIELDS, TRIAL_FIELDS, trial_of_query
 from service.api.unread_media import not_read
 from service.errors import BadInput, BadRequest, UnsupportedMedia
+from service.intake.media_types import ENDINGS, JSON, TABLES
 from service.intake.strict_json import strict_json
 from service.jobs.verdicts import Batch
 
-JSON = "application/json"
 FORM = "multipart/form-data"
-TABLES = {
-    "text/csv": (".csv",),
-    "text/tab-separated-values": (".tsv", ".tab"),
-    "application/x-ndjson": (".ndjson", ".jsonl"),
-    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": (".xlsx",),
-}
-"""Readings without a trial, and the endings of their files."""
 CHARSETS = ("utf-8", "us-ascii", "windows-1252", "utf-16")
 """Charsets that a table may be said to be in; which of them it is in, the bytes tell."""
 READ_HERE = (JSON, *TABLES, FORM)
@@ -45,6 +39,18 @@ def batch_of(request: Request, query: Mapping[str, Any]) -> Batch:
     if request.mimetype == FORM:
         return _batch_of_form(request, query)
     raise not_read(request.mimetype, READ_HERE, OTHERWISE)
+
+
+def form_of(part: str, document: type, *, required: Sequence[str]) -> dict[str, Any]:
+    """How a form is described that holds a file of readings and a document in the part of that name."""
+    return {
+        "schema": {
+            "type": "object",
+            "properties": {PARTS[0]: FILE, part: document},
+            "required": list(required),
+        },
+        "encoding": {PARTS[0]: {"contentType": ", ".join(TABLES)}, part: {"contentType": JSON}},
+    }
 
 
 def trial_is_in_query(request: Request) -> bool:
@@ -128,9 +134,8 @@ def _media_type(part: FileStorage) -> str:
     if part.mimetype in TABLES:
         return part.mimetype
     ending = PurePath(part.filename or "").suffix.lower()
-    for media_type, endings in TABLES.items():
-        if ending in endings:
-            return media_type
+    if ENDINGS.get(ending) in TABLES:
+        return ENDINGS[ending]
     raise not_read(part.mimetype, READ_HERE, OTHERWISE)
 
 

@@ -5,11 +5,12 @@ from typing import Any
 
 from flask import Response, request
 
-from service.api.bodies import JSON, whole_body
+from service.api.bodies import whole_body
 from service.api.noun import Noun
 from service.api.schemas.radio import LossAnswerSchema, LossQuestionSchema
 from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
+from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
 from service.jobs.conductor_losses import conductor_losses
 

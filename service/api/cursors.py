@@ -3,16 +3,51 @@
 import base64
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
 
 from flask import Response
 
 from service.api.query import ParameterFault
+from service.api.strict_json import json_answer
 from service.errors import BadInput
 
 _DIGITS = 16
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A list of what is kept, the newest first: its member in the answer, its path, and whose it is.
+
+    `asked` tells the list from others, so that a cursor of one is none of another; `a_page` is how many make
+    a page where the query does not say.
+    """
+
+    name: str
+    path: str
+    asked: Mapping[str, Any]
+    a_page: int
+
+    def answer(
+        self,
+        query: Mapping[str, Any],
+        fetch: Callable[[tuple[str, str] | None, int], Sequence[Mapping[str, Any]]],
+    ) -> Response:
+        """The page that the query asks for, with the way to the next.
+
+        `fetch` answers so many entries, each with `created_at` and `id`, behind the one of these two. Raises
+        BadInput for a cursor that is not of this list.
+        """
+        limit = query.get("limit", self.a_page)
+        question = {"list": self.name, **self.asked, "limit": limit}
+        place = place_of(query.get("cursor"), question)
+        found = fetch(None if place is None else (place[0], place[1]), limit + 1)
+        page, more = found[:limit], len(found) > limit
+        cursor = cursor_text(question, [page[-1]["created_at"], page[-1]["id"]]) if more else None
+        following = next_page(self.path, {"limit": limit} if "limit" in query else {}, cursor)
+        return linked(json_answer({self.name: page, "next": following}), following)
 
 
 def cursor_text(question: Mapping[str, Any], place: list[Any]) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import FORM, JSON, TABLES, batch_of, whole_body
+from service.api.bodies import FORM, batch_of, whole_body
 from service.api.desk import kept_desks, locale
 from service.api.negotiation import CHECK_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
@@ -22,10 +22,11 @@ from service.api.schemas.design_checks import (
 from service.api.strict_json import json_answer
 from service.api.verdicts import BODY, trial_faults_in_query
 from service.errors import BadInput, Fault
+from service.intake.media_types import JSON, TABLES
 from service.intake.strict_json import strict_json
-from service.jobs.check_questions import Names, is_kept, names_of_kept, names_of_query
 from service.jobs.design_checks import CheckForm
 from service.jobs.verdicts import MadeReport
+from service.trial.check_question import Names, is_kept, names_of_kept, names_of_query
 
 MOST_KEPT_BYTES = 65_536
 """No longer is a body that names elements of kept trials; a longer one holds readings."""
@@ -40,7 +41,7 @@ BODIES = {
     ),
     "content": {
         JSON: {"schema": {"oneOf": [DesignCheckRequestSchema, KeptDesignCheckRequestSchema]}},
-        **{media_type: BODY["content"][media_type] for media_type in (*TABLES, FORM)},  # type: ignore[index] # it is a mapping
+        **{media_type: BODY["content"][media_type] for media_type in (*TABLES, FORM)},
     },
 }
 

@@ -6,7 +6,7 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import JSON, whole_body
+from service.api.bodies import whole_body
 from service.api.desk import kept_desks, locale
 from service.api.negotiation import HISTORY_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
@@ -18,6 +18,7 @@ from service.api.schemas.design_histories import (
 )
 from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
+from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
 
 BODY = {

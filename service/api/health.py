@@ -10,6 +10,7 @@ from service.api.desk import desk
 from service.api.noun import OPEN, Noun
 from service.api.schemas.health import StatusSchema
 from service.api.strict_json import json_answer
+from service.intake.media_types import JSON
 
 KEY = "aerial_assay_readiness"
 Check = Callable[[], str | None]
@@ -18,13 +19,13 @@ Check = Callable[[], str | None]
 health = Noun("health", __name__, description="For whoever watches over the service.")
 
 
-@health.operation("/healthz", may=OPEN, forms=[("application/json", StatusSchema)], problems=(500,))
+@health.operation("/healthz", may=OPEN, forms=[(JSON, StatusSchema)], problems=(500,))
 def alive(_query: Mapping[str, Any]) -> Response:
     """Say that the process answers."""
     return json_answer({"status": "alive"})
 
 
-@health.operation("/readyz", may=OPEN, forms=[("application/json", StatusSchema)], problems=(500, 503))
+@health.operation("/readyz", may=OPEN, forms=[(JSON, StatusSchema)], problems=(500, 503))
 def ready(_query: Mapping[str, Any]) -> Response:
     """Say whether a request would be taken now: a worker to be had, and the database, if any is used."""
     wrong = [] if desk().ready() else ["All workers are busy and the line is full."]

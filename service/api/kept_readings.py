@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import FORM, JSON, TABLES, accept_post, batch_of, whole_body
+from service.api.bodies import FORM, accept_post, batch_of, whole_body
 from service.api.cursors import cursor_text, linked, next_page, place_of
 from service.api.desk import kept_desks
 from service.api.negotiation import TEXT, described, vary_by_accept, wanted_form
@@ -26,6 +26,7 @@ from service.api.strict_json import json_answer, json_text
 from service.api.trials import ONE, PATH
 from service.api.versions import tagged
 from service.errors import BadInput, UnsupportedMedia
+from service.intake.media_types import JSON, TABLES
 
 if TYPE_CHECKING:
     from service.jobs.kept_batches import NewBatch

@@ -9,7 +9,7 @@ from typing import Any, cast
 
 from flask import Flask, Response, current_app
 from prometheus_client import CollectorRegistry, Counter, Histogram, ProcessCollector, generate_latest
-from prometheus_client.core import GaugeMetricFamily
+from prometheus_client.core import GaugeMetricFamily, Metric
 from prometheus_client.exposition import CONTENT_TYPE_LATEST
 from prometheus_client.registry import Collector
 
@@ -76,7 +76,19 @@ class Metrics:
 
     def text(self) -> bytes:
         """All of it as Prometheus reads it."""
-        return generate_latest(self.registry)
+        return generate_latest(_Plain(self.registry))
+
+
+class _Plain(Collector):
+    """Without the times at which counters were made, which the text form would tell as gauges."""
+
+    def __init__(self, whole: Collector):
+        self._whole = whole
+
+    def collect(self) -> Iterator[Metric]:
+        for metric in self._whole.collect():
+            metric.samples = [one for one in metric.samples if one.name != f"{metric.name}_created"]
+            yield metric
 
 
 class _Queue(Collector):

@@ -7,9 +7,10 @@ from flask import Response
 from werkzeug.datastructures import MIMEAccept
 
 from service.errors import NotAcceptable
+from service.intake.media_types import CSV, JSON, XLSX
 
 _DOCUMENTS: Mapping[str, str] = {
-    "json": "application/json",
+    "json": JSON,
     "html": "text/html",
     "pdf": "application/pdf",
     "markdown": "text/markdown",
@@ -17,16 +18,16 @@ _DOCUMENTS: Mapping[str, str] = {
 VERDICT_FORMS: Mapping[str, str] = {
     **_DOCUMENTS,
     "junit": "application/xml",
-    "csv": "text/csv",
+    "csv": CSV,
     "card": "image/png",
     "summary": "text/plain",
 }
 CHECK_FORMS: Mapping[str, str] = {**_DOCUMENTS, "junit": "application/xml", "text": "text/plain"}
 HISTORY_FORMS: Mapping[str, str] = {**_DOCUMENTS, "text": "text/plain"}
 PLAN_FORMS: Mapping[str, str] = {
-    "json": "application/json",
-    "csv": "text/csv",
-    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "json": JSON,
+    "csv": CSV,
+    "xlsx": XLSX,
     "html": "text/html",
     "pdf": "application/pdf",
     "text": "text/plain",
@@ -43,7 +44,7 @@ _BINARY: Mapping[str, Any] = {
 
 def described(forms: Mapping[str, str], document: type) -> list[tuple[str, Any]]:
     """Media type and schema of each form; `document` is the schema of JSON."""
-    known = {"application/json": document, **_BINARY}
+    known = {JSON: document, **_BINARY}
     return [(media_type, known.get(media_type, TEXT)) for media_type in forms.values()]
 
 

@@ -8,17 +8,19 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import FORM, JSON, TABLES, file_and_document, whole_body
+from service.api.bodies import FORM, file_and_document, form_of, whole_body
 from service.api.desk import kept_desks, locale
-from service.api.negotiation import FILE, PLAN_FORMS, described, vary_by_accept, wanted_form
+from service.api.negotiation import PLAN_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
 from service.api.query import ParameterFault
 from service.api.report_answers import report_answer
-from service.api.schemas.plans import PlanQuerySchema, PlanQuestionSchema, TrialPlanSchema
+from service.api.schemas.plan_questions import PlanQuerySchema, PlanQuestionSchema
+from service.api.schemas.plans import TrialPlanSchema
 from service.api.schemas.query import MARK_FIELDS
 from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
 from service.errors import BadInput, Fault
+from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
 from service.jobs.plans import Wish
 from service.jobs.verdicts import Batch
@@ -30,14 +32,7 @@ BODY = {
     "description": "A trial and the time there is; as a form where a file of readings is continued.",
     "content": {
         JSON: {"schema": PlanQuestionSchema},
-        FORM: {
-            "schema": {
-                "type": "object",
-                "properties": {"readings": FILE, PART: PlanQuestionSchema},
-                "required": ["readings", PART],
-            },
-            "encoding": {"readings": {"contentType": ", ".join(TABLES)}, PART: {"contentType": JSON}},
-        },
+        FORM: form_of(PART, PlanQuestionSchema, required=["readings", PART]),
     },
 }
 

@@ -141,7 +141,7 @@ def _failed(failure: Failure, *, status: int = 500, headers: Mapping[str, str] |
     ids = {"request_id": request_id(), "problem_id": problem_id}
     seen = {"method": request.method, "path": request.path, "kind": failure.kind, "frames": failure.frames}
     LOG.error("a fault of our own", extra={**ids, **seen})
-    answer = _problem(status, f"{kind_of(status).remedy}", id=problem_id)
+    answer = _problem(status, kind_of(status).remedy, id=problem_id)
     answer.headers.extend(dict(headers or {}))
     return answer
 

@@ -13,6 +13,7 @@ from service.api.schemas.problem import ProblemKindSchema, ProblemSchema
 from service.api.strict_json import json_answer
 from service.api.webhook_description import WEBHOOKS
 from service.errors import NotKnown
+from service.intake.media_types import JSON
 
 DESCRIPTION = (
     "Says which receive-antenna element is better, by how much, and whether the trial can say it at all. "
@@ -94,18 +95,14 @@ def _headers(problem: str) -> dict[str, Any]:
     return {"headers": headers} if headers else {}
 
 
-@described.operation(
-    "/v1/openapi.json", may=OPEN, forms=[("application/json", {"type": "object"})], problems=(500,)
-)
+@described.operation("/v1/openapi.json", may=OPEN, forms=[(JSON, {"type": "object"})], problems=(500,))
 def openapi(_query: Mapping[str, Any]) -> Response:
     """Describe the service (OpenAPI 3.1)."""
     app = current_app._get_current_object()  # type: ignore[attr-defined] # the proxy has it, its types do not
     return json_answer(specification(app))
 
 
-@described.operation(
-    "/v1/problems/<name>", may=OPEN, forms=[("application/json", ProblemKindSchema)], problems=(404, 500)
-)
+@described.operation("/v1/problems/<name>", may=OPEN, forms=[(JSON, ProblemKindSchema)], problems=(404, 500))
 def problem_kind(_query: Mapping[str, Any], name: str) -> Response:
     """Tell what a problem type means and what can be done about it."""
     for status, kind in KINDS.items():

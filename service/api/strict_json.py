@@ -6,6 +6,8 @@ from typing import Any
 from flask import Response
 from flask.json.provider import DefaultJSONProvider
 
+from service.intake.media_types import JSON
+
 
 class StrictProvider(DefaultJSONProvider):
     """Flask's provider, but NaN and the infinities raise ValueError and keys keep their order."""
@@ -22,6 +24,6 @@ def json_text(document: object) -> bytes:
     return json.dumps(document, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode()
 
 
-def json_answer(document: object, *, status: int = 200, media_type: str = "application/json") -> Response:
+def json_answer(document: object, *, status: int = 200, media_type: str = JSON) -> Response:
     """An answer that holds the document."""
     return Response(json_text(document), status=status, content_type=media_type)

@@ -6,8 +6,8 @@ from typing import Any
 from flask import Response, request
 
 from service.api.access import owner
-from service.api.bodies import JSON, whole_body
-from service.api.cursors import cursor_text, linked, next_page, place_of
+from service.api.bodies import whole_body
+from service.api.cursors import Listed
 from service.api.desk import kept_desks
 from service.api.noun import STORED, Answers, Noun
 from service.api.schemas.kept import (
@@ -21,6 +21,7 @@ from service.api.schemas.trial import TrialSchema
 from service.api.strict_json import json_answer
 from service.api.unread_media import not_read
 from service.api.versions import tagged, wanted_version
+from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
 
 PATH = "/v1/trials"
@@ -87,15 +88,9 @@ def keep_trial(_query: Mapping[str, Any]) -> Response:
 )
 def list_trials(query: Mapping[str, Any]) -> Response:
     """List the trials that are kept, the newest first."""
-    limit = query.get("limit", TRIALS_A_PAGE)
-    question = {"list": "trials", "owner": owner(), "limit": limit}
-    after = place_of(query.get("cursor"), question)
-    page = kept_desks().trials.page(owner(), None if after is None else (after[0], after[1]), limit=limit + 1)
-    shown, more = page[:limit], len(page) > limit
-    cursor = cursor_text(question, [shown[-1]["created_at"], shown[-1]["id"]]) if more else None
-    given = {"limit": limit} if "limit" in query else {}
-    following = next_page(PATH, given, cursor)
-    return linked(json_answer({"trials": shown, "next": following}), following)
+    listed = Listed("trials", PATH, {"owner": owner()}, TRIALS_A_PAGE)
+    desk = kept_desks().trials
+    return listed.answer(query, lambda after, limit: desk.page(owner(), after, limit=limit))
 
 
 @trials.operation(

@@ -6,9 +6,9 @@ from typing import Any
 
 from flask import Response, request
 
-from service.api.bodies import FORM, JSON, TABLES, batch_of, trial_is_in_query
+from service.api.bodies import FORM, batch_of, form_of, trial_is_in_query
 from service.api.desk import desk, locale
-from service.api.negotiation import FILE, TEXT, VERDICT_FORMS, described, vary_by_accept, wanted_form
+from service.api.negotiation import TEXT, VERDICT_FORMS, described, vary_by_accept, wanted_form
 from service.api.noun import NAMED, Answers, Noun
 from service.api.query import ParameterFault
 from service.api.report_answers import report_answer
@@ -18,21 +18,15 @@ from service.api.schemas.readings import VerdictRequestSchema
 from service.api.schemas.trial import TrialSchema
 from service.api.strict_json import json_answer
 from service.errors import BadInput, Fault
+from service.intake.media_types import JSON, TABLES
 
-BODY = {
+BODY: Mapping[str, Any] = {
     "required": True,
     "description": "A trial with its readings; or a table, its trial in the query or in a form's part.",
     "content": {
         JSON: {"schema": VerdictRequestSchema},
         **{table: {"schema": TEXT} for table in TABLES},
-        FORM: {
-            "schema": {
-                "type": "object",
-                "properties": {"readings": FILE, "trial": TrialSchema},
-                "required": ["readings"],
-            },
-            "encoding": {"readings": {"contentType": ", ".join(TABLES)}, "trial": {"contentType": JSON}},
-        },
+        FORM: form_of("trial", TrialSchema, required=["readings"]),
     },
 }
 

@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from service.intake.media_types import JSON
+
 ID = {"type": "string", "pattern": "^[0-9a-f]{32}$"}
 NOTICE: dict[str, Any] = {
     "type": "object",
@@ -44,7 +46,7 @@ WEBHOOKS: dict[str, Any] = {
                 | {"schema": {"type": "string"}}
                 for name, text in SIGNED.items()
             ],
-            "requestBody": {"required": True, "content": {"application/json": {"schema": NOTICE}}},
+            "requestBody": {"required": True, "content": {JSON: {"schema": NOTICE}}},
             "responses": {
                 "2XX": {"description": "Taken."},
                 "410": {"description": "Not wanted any more: this notice is not sent again."},

@@ -8,12 +8,11 @@ import click
 
 from service.client.check_question import KEPT_OPTIONS, KeptTrials, question
 from service.client.connection import connect
-from service.client.options import trial_options
+from service.client.options import FILE, SERVER, TRIAL_FIELDS, answer_options, field_options
 from service.client.outcome import status_given
 from service.client.output import working
 from service.client.packages import Package
 from service.client.patience import Wait
-from service.client.trouble import Trouble
 
 if TYPE_CHECKING:
     import httpx
@@ -26,7 +25,6 @@ FORMS = ("text", "json", "junit", "markdown", "html", "pdf")
 EXAMPLE = """\b
 Example:
   aerial-assay check readings.csv --unit bars --highest 10 --baseline old --candidate new"""
-FILE = click.Path(path_type=Path)
 LONGEST_WAIT = 86_400  # a day, in seconds
 
 
@@ -40,14 +38,11 @@ LONGEST_WAIT = 86_400  # a day, in seconds
 @click.option("--baseline-trial", metavar="TRIAL", help="The kept trial of the baseline, by its id.")
 @click.option("--baseline-name", metavar="NAME", help="The name that the baseline is kept under.")
 @click.option("--candidate-trial", metavar="TRIAL", help="That of the candidates; by default the same.")
-@trial_options
+@field_options(TRIAL_FIELDS)
 @click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON) of a table.")
-@click.option("--form", metavar="FORM", default="text", help=f"What is printed: {', '.join(FORMS)}.")
-@click.option("--output", metavar="FILE", type=FILE, help="Leave it there instead of printing it.")
-@click.option("--paper", metavar="SIZE", help="Paper of html and pdf: a4 or letter; that of the locale.")
-@click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
+@answer_options(FORMS)
 @click.option("--needs-more-runs-fails", is_flag=True, help="In junit: a failure, not skipped.")
-@click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+@SERVER
 @click.option(
     "--wait",
     metavar="SECONDS",
@@ -76,8 +71,6 @@ def check(
     The exit status is 0 where all hold, 1 where one falls short, 2 where more runs are needed, and 3 where
     the input is bad or no service answers, in time where --wait says how long.
     """
-    if form not in FORMS:
-        raise Trouble(f"There is no form {form!r}; there are {', '.join(FORMS)}.")
     kept = KeptTrials(*(fields.pop(name) for name in KEPT_OPTIONS))
     given = {name: _told(value) for name, value in fields.items() if value} | {"form": form}
     package, query = question(files, trial, kept, fields=given)

@@ -11,6 +11,15 @@ from service.client.trouble import Trouble
 
 IN_BODY = ("baseline", "candidate", "samples", "reference", "margin")
 """Options that a question about kept trials has in its body, and one about files in its query."""
+CALLED = {
+    "#/baseline/trial": "--baseline-trial",
+    "#/baseline/name": "--baseline-name",
+    "#/baseline": "--baseline",
+    "#/candidates": "--candidate",
+    "#/reference": "--reference",
+    "#/margin": "--margin",
+}
+"""What the places of a question about kept trials are on the command line, the narrower first."""
 KEPT_OPTIONS = ("baseline_trial", "baseline_name", "candidate_trial")
 WANTED = (
     "Give FILE; or kept trials: --baseline-trial TRIAL --baseline ELEMENT, or --baseline-name NAME, and "
@@ -46,7 +55,9 @@ def question(
     if files or trial is not None:
         raise Trouble("A check is on the readings in files or on kept trials. Leave one of them out.")
     body = json.dumps(_body(kept, fields), ensure_ascii=False).encode()
-    return Package(body, JSON), {name: value for name, value in fields.items() if name not in IN_BODY}
+    return Package(body, JSON, called=CALLED), {
+        name: value for name, value in fields.items() if name not in IN_BODY
+    }
 
 
 def _body(kept: KeptTrials, fields: Mapping[str, Any]) -> dict[str, Any]:

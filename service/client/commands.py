@@ -10,7 +10,7 @@ import click
 from service.client.connection import Service, connect
 from service.client.examples import examples_folder
 from service.client.folders import TRIAL, Wish, judge_folder, report_forms
-from service.client.options import trial_options
+from service.client.options import FILE, LOCALE, SERVER, TRIAL_FIELDS, field_options
 from service.client.output import check_report_files, leave, report_form, say, say_verdict, working
 from service.client.packages import Package, package_files
 from service.client.trouble import Trouble
@@ -24,12 +24,11 @@ Example:
 DEMO_EXAMPLE = """\b
 Example:
   aerial-assay demo"""
-FILE = click.Path(path_type=Path)
 
 
 @click.command(epilog=VERDICT_EXAMPLE, short_help="Judge the readings in a file.")
 @click.argument("files", metavar="FILE...", nargs=-1, required=True, type=FILE)
-@trial_options
+@field_options(TRIAL_FIELDS)
 @click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON) of a table.")
 @click.option(
     "--report",
@@ -40,10 +39,10 @@ FILE = click.Path(path_type=Path)
     help="Leave a .html, .pdf, .md, .xml (JUnit), .csv (all tables), .txt (summary) or .png (card).",
 )
 @click.option("--paper", metavar="SIZE", help="Paper of the reports: a4 or letter; that of the locale.")
-@click.option("--locale", metavar="PLACE", help="Numbers and dates of the reports: en-GB, en-US or en-DE.")
+@LOCALE
 @click.option("--shape", metavar="SHAPE", help="Shape of a .png: wide (default) or square.")
 @click.option("--json", "as_json", is_flag=True, help="Print the analysis document and nothing else.")
-@click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+@SERVER
 @click.pass_obj
 def verdict(
     create_app: "Callable[[], Flask]",

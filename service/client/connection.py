@@ -120,4 +120,5 @@ def _pause(answer: "httpx.Response") -> float:
 def _refusal(answer: "httpx.Response", package: Package | None) -> Trouble:
     if not answer.headers.get("Content-Type", "").startswith("application/problem+json"):
         return Trouble(f"What answers there is not this service: status {answer.status_code}.")
-    return problem_trouble(json.loads(answer.content), (package or NO_FILE).place_of_row)
+    sent = package or NO_FILE
+    return problem_trouble(json.loads(answer.content), sent.place_of_row, called=sent.called)

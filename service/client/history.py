@@ -8,9 +8,10 @@ from typing import Any
 import click
 
 from service.client.connection import connect
+from service.client.options import SERVER_OF_KEPT, answer_options
 from service.client.outcome import status_given
 from service.client.output import working
-from service.client.trouble import Trouble
+from service.client.packages import JSON, Package
 
 PATH = "/v1/design-histories"
 STATUSES = {"no creep beyond the margin": 0, "creeps": 1, "needs more trials": 2}
@@ -19,8 +20,10 @@ FORMS = ("text", "json", "markdown", "html", "pdf")
 EXAMPLE = """\b
 Example:
   aerial-assay history --element whip --reference brass-3 3f0c... 9a41... c7d2..."""
-FILE = click.Path(path_type=Path)
-SERVER = "Ask the service there; without it, the database of this machine."
+CALLED = {"#/trials": "TRIAL"} | {
+    f"#/{name}": f"--{name}" for name in ("element", "reference", "margin", "confidence")
+}
+"""What the places of the question are on the command line."""
 
 
 @click.command(epilog=EXAMPLE, short_help="Follow a design over trials: does it creep?")
@@ -29,11 +32,8 @@ SERVER = "Ask the service there; without it, the database of this machine."
 @click.option("--reference", metavar="ELEMENT", required=True, help="What every trial holds too.")
 @click.option("--margin", metavar="NUMBER", type=float, help="Smallest change to act on; else the trials'.")
 @click.option("--confidence", metavar="NUMBER", type=float, help="From 0.80 to 0.99; else the trials'.")
-@click.option("--form", metavar="FORM", default="text", help=f"What is printed: {', '.join(FORMS)}.")
-@click.option("--output", metavar="FILE", type=FILE, help="Leave it there instead of printing it.")
-@click.option("--paper", metavar="SIZE", help="Paper of html and pdf: a4 or letter; that of the locale.")
-@click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
-@click.option("--server", metavar="URL", help=SERVER)
+@answer_options(FORMS)
+@SERVER_OF_KEPT
 @click.pass_context
 def history(
     context: click.Context,
@@ -52,16 +52,10 @@ def history(
     `aerial-assay trial list` prints the ids. The exit status is 0 where it does not creep beyond the margin,
     1 where it creeps, 2 where more trials are needed, and 3 where the input is bad or no service answers.
     """
-    if form not in FORMS:
-        raise Trouble(f"There is no form {form!r}; there are {', '.join(FORMS)}.")
     asked = {name: value for name, value in question.items() if value is not None} | {"trials": list(trials)}
-    query = {"form": form, "paper": paper, "locale": locale}
+    wish = {"form": form, "paper": paper, "locale": locale}
+    query = {name: value for name, value in wish.items() if value is not None}
+    package = Package(json.dumps(asked).encode(), JSON, called=CALLED)
     with connect(server, context.obj) as service, working("Following"):
-        answer = service.answer(
-            "POST",
-            PATH,
-            params={name: value for name, value in query.items() if value is not None},
-            content=json.dumps(asked).encode(),
-            headers={"Content-Type": "application/json"},
-        )
+        answer = service.answer("POST", PATH, package=package, params=query, **package.request())
     context.exit(status_given(answer, STATUSES, asked="history", form=form, output=output))

@@ -9,19 +9,16 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from service.client.connection import Service, connect
+from service.client.options import FILE, SERVER_OF_KEPT
 from service.client.output import say, working
-from service.client.packages import Package, package_files
+from service.client.packages import JSON, Package, bytes_of, package_files
 from service.client.trouble import Trouble, printable
 
 if TYPE_CHECKING:
     from flask import Flask
 
-FILE = click.Path(path_type=Path)
 TRIALS = "/v1/trials"
 TRIES = 5
-SERVER = click.option(
-    "--server", metavar="URL", help="Ask the service there; without it, the database of this machine."
-)
 
 
 def _example(command: str) -> str:
@@ -35,23 +32,19 @@ def trial() -> None:
 
 @trial.command(epilog=_example("trial new trial.json"))
 @click.argument("file", metavar="FILE", type=FILE)
-@SERVER
+@SERVER_OF_KEPT
 @click.pass_obj
 def new(create_app: "Callable[[], Flask]", file: Path, server: str | None) -> None:
     """Keep the trial whose document (JSON) is in FILE, and print its id."""
-    try:
-        body = file.read_bytes()
-    except OSError as error:
-        raise Trouble(f"{file} cannot be read: {error.strerror or error}.") from error
-    headers = {"Content-Type": "application/json"}
+    document = Package(bytes_of(file), JSON)
     with connect(server, create_app) as service:
-        kept = service.answer("POST", TRIALS, content=body, headers=headers).json()
+        kept = service.answer("POST", TRIALS, **document.request()).json()
     click.echo(kept["id"])
     click.echo(f"Kept. Its readings come by: aerial-assay send {kept['id']} FILE", err=True)
 
 
 @trial.command("list", epilog=_example("trial list"))
-@SERVER
+@SERVER_OF_KEPT
 @click.pass_obj
 def list_trials(create_app: "Callable[[], Flask]", server: str | None) -> None:
     """List the trials that are kept, the newest first."""
@@ -64,7 +57,7 @@ def list_trials(create_app: "Callable[[], Flask]", server: str | None) -> None:
 
 @trial.command(epilog=_example("trial show 3f0c..."))
 @click.argument("trial_id", metavar="TRIAL")
-@SERVER
+@SERVER_OF_KEPT
 @click.pass_obj
 def show(create_app: "Callable[[], Flask]", trial_id: str, server: str | None) -> None:
     """Print the document of TRIAL and what became of it, as JSON."""
@@ -79,7 +72,7 @@ def show(create_app: "Callable[[], Flask]", trial_id: str, server: str | None) -
 @trial.command(epilog=_example("trial remove 3f0c..."))
 @click.argument("trial_id", metavar="TRIAL")
 @click.option("--yes", is_flag=True, help="Do not ask whether it is meant.")
-@SERVER
+@SERVER_OF_KEPT
 @click.pass_obj
 def remove(create_app: "Callable[[], Flask]", /, *, trial_id: str, yes: bool, server: str | None) -> None:
     """Remove TRIAL with all its readings and analyses, for good."""
@@ -101,7 +94,7 @@ def remove(create_app: "Callable[[], Flask]", /, *, trial_id: str, yes: bool, se
 @click.option("--corrects", metavar="REASON", help="Take the place of readings that are there already.")
 @click.option("--nothing-found", metavar="MARKS", help="Marks that mean 'scanned, nothing found': -,n/a.")
 @click.option("--not-scanned", metavar="MARKS", help="Marks that mean 'not scanned'.")
-@SERVER
+@SERVER_OF_KEPT
 @click.pass_obj
 def send(
     create_app: "Callable[[], Flask]",

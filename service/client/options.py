@@ -1,14 +1,24 @@
-"""The trial's fields as options: the same names as in the trial document, with hyphens.
+"""Options that several commands take, the trial's fields among them: named as in its document, with hyphens.
 
-They are sent as they are given; the service judges them, so that it says the same to every caller.
+What is given is sent as it is; the service judges it, so that it says the same to every caller.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
+from service.client.trouble import Trouble
+
 Command = TypeVar("Command", bound=Callable[..., Any])
+FILE = click.Path(path_type=Path)
+SERVER = click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+SERVER_OF_KEPT = click.option(
+    "--server", metavar="URL", help="Ask the service there; without it, the database of this machine."
+)
+PAPER = "Paper of html and pdf: a4 or letter; that of the locale."
+LOCALE = click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
 
 TRIAL_FIELDS = (
     ("unit", "UNIT", "Unit of the readings: bars, percent, dB, dBuV, dBmV or dBm."),
@@ -31,9 +41,44 @@ TRIAL_FIELDS = (
 )
 
 
-def trial_options(command: Command) -> Command:
-    """Give the command one option for each scalar field of the trial, None where it is not given."""
-    for name, metavar, told in reversed(TRIAL_FIELDS):
-        option = f"--{name.replace('_', '-')}"
-        command = click.option(option, name, metavar=metavar, help=told)(command)
-    return command
+def field_options(fields: Sequence[tuple[str, str, str]]) -> Callable[[Command], Command]:
+    """Give a command one option for each (name, metavar, help), None where it is not given."""
+
+    def with_options(command: Command) -> Command:
+        for name, metavar, told in reversed(fields):
+            command = click.option(option_of(name), name, metavar=metavar, help=told)(command)
+        return command
+
+    return with_options
+
+
+def answer_options(forms: Sequence[str]) -> Callable[[Command], Command]:
+    """Give a command what says how its answer is made and where it goes; `forms` are those it can have.
+
+    The command raises Trouble for another form.
+    """
+
+    def known(_context: click.Context, _option: click.Parameter, form: str) -> str:
+        if form not in forms:
+            raise Trouble(f"There is no form {form!r}; there are {', '.join(forms)}.")
+        return form
+
+    printed = f"What is printed: {', '.join(forms)}."
+    options = (
+        click.option("--form", metavar="FORM", default="text", callback=known, help=printed),
+        click.option("--output", metavar="FILE", type=FILE, help="Leave it there instead of printing it."),
+        click.option("--paper", metavar="SIZE", help=PAPER),
+        LOCALE,
+    )
+
+    def with_options(command: Command) -> Command:
+        for option in reversed(options):
+            command = option(command)
+        return command
+
+    return with_options
+
+
+def option_of(name: str) -> str:
+    """The option that gives a field or parameter of that name."""
+    return f"--{name.replace('_', '-')}"

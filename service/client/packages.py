@@ -1,7 +1,7 @@
 """The user's files as one request: a table, a table with its trial, or a JSON batch."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -34,12 +34,16 @@ class Piece:
 
 @dataclass(frozen=True)
 class Package:
-    """What is sent: the body, its media type, the trial document beside it, and where each line came from."""
+    """What is sent: the body, its media type, the trial document beside it, and where each line came from.
+
+    `called` is what the user calls a place of the body, by its JSON pointer.
+    """
 
     body: bytes
     media_type: str
     trial: bytes | None = None
     pieces: tuple[Piece, ...] = ()
+    called: Mapping[str, str] = field(default_factory=dict)
 
     def request(self) -> dict[str, Any]:
         """The arguments of an httpx request that sends this."""
@@ -66,8 +70,8 @@ def package_files(files: Sequence[Path], trial: Path | None) -> Package:
     media_type = media_types.pop()
     if media_type == JSON:
         return _json_batch(files, trial)
-    beside = _bytes_of(trial) if trial is not None else None
-    bodies = [_bytes_of(file) for file in files]
+    beside = bytes_of(trial) if trial is not None else None
+    bodies = [bytes_of(file) for file in files]
     if len(files) == 1:
         return Package(bodies[0], media_type, beside, (Piece(files[0].name, 1, 1),))
     names = [file.name for file in files]
@@ -83,7 +87,7 @@ def _json_batch(files: Sequence[Path], trial: Path | None) -> Package:
         raise Trouble("Only one JSON batch is taken at a time. Put the readings of all into one file.")
     if trial is not None:
         raise Trouble(f"{files[0].name} holds a trial itself. Leave --trial out, or give a table.")
-    return Package(_bytes_of(files[0]), JSON)
+    return Package(bytes_of(files[0]), JSON)
 
 
 def _check_encodings(names: Sequence[str], bodies: Sequence[bytes]) -> None:
@@ -133,7 +137,8 @@ def _media_type(file: Path) -> str:
     return media_type
 
 
-def _bytes_of(file: Path) -> bytes:
+def bytes_of(file: Path) -> bytes:
+    """What the file holds. Raises Trouble where it cannot be read."""
     try:
         return file.read_bytes()
     except OSError as error:

@@ -2,15 +2,16 @@
 
 import json
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from service.client.connection import Service, connect
-from service.client.options import TRIAL_FIELDS
+from service.client.options import FILE, LOCALE, SERVER, TRIAL_FIELDS, field_options, option_of
 from service.client.output import leave, say, working
-from service.client.packages import JSON, Package, package_files
+from service.client.packages import JSON, Package, bytes_of, package_files
 from service.client.trouble import Trouble, printable
 
 if TYPE_CHECKING:
@@ -26,7 +27,6 @@ SHEETS = {"sheet": (".pdf", ".html"), "workbook": (".xlsx", ".csv")}
 EXAMPLE = """\b
 Example:
   aerial-assay plan --trial trial.json --minutes-per-run 6 --minutes-available 180 --sheet sheet.pdf"""
-FILE = click.Path(path_type=Path)
 QUESTION = (
     ("minutes_per_run", "MINUTES", "From one scan to the next, all included."),
     ("minutes_available", "MINUTES", "How much time there is."),
@@ -38,26 +38,20 @@ QUESTION = (
         "The lead that is to be seen, in meter units; the margin by default.",
     ),
 )
-Command = TypeVar("Command", bound=Callable[..., Any])
-
-
-def _options(command: Command) -> Command:
-    """One option for each field of the question, each scalar field of the trial, and the marks."""
-    for name, metavar, told in reversed((*QUESTION, *TRIAL_FIELDS)):
-        command = click.option(f"--{name.replace('_', '-')}", name, metavar=metavar, help=told)(command)
-    return command
+CALLED = {f"#/{name}": option_of(name) for name, _, _ in QUESTION} | {"#/continues": "--continues"}
+"""What the places of the question are on the command line."""
 
 
 @click.command(epilog=EXAMPLE, short_help="Plan a trial: order, rounds, what they can detect.")
 @click.option("--trial", metavar="FILE", type=FILE, help="The trial document (JSON).")
 @click.option("--continues", metavar="WHAT", help="Readings so far: a table, or the id of a kept trial.")
-@_options
+@field_options((*QUESTION, *TRIAL_FIELDS))
 @click.option("--sheet", metavar="FILE", type=FILE, help="Leave the run sheet there: .pdf or .html.")
 @click.option("--workbook", metavar="FILE", type=FILE, help="Leave the table to fill in: .xlsx or .csv.")
 @click.option("--paper", metavar="SIZE", help="Paper of the sheet: a4 or letter; that of the locale.")
-@click.option("--locale", metavar="PLACE", help="Numbers and dates: en-GB, en-US or en-DE.")
+@LOCALE
 @click.option("--json", "as_json", is_flag=True, help="Print the plan document and nothing else.")
-@click.option("--server", metavar="URL", help="Ask the service there; without it, work here.")
+@SERVER
 @click.pass_obj
 def plan(
     create_app: "Callable[[], Flask]",
@@ -97,12 +91,13 @@ class _Asking:
     """A question, asked in one form after another."""
 
     def __init__(self, question: Mapping[str, Any], file: Package | None, query: Mapping[str, str]):
-        self._file = file
         self._query = query
         body = json.dumps(question).encode()
         if file is None:
-            self._sent: dict[str, Any] = {"content": body, "headers": {"Content-Type": JSON}}
+            self._package = Package(body, JSON, called=CALLED)
+            self._sent = self._package.request()
         else:
+            self._package = replace(file, called=CALLED)
             readings = ("readings", file.body, file.media_type)
             self._sent = {"files": {"readings": readings, "plan": ("plan.json", body, JSON)}}
 
@@ -110,7 +105,7 @@ class _Asking:
         """The plan in that form. Raises Trouble with the places of a problem."""
         with working("Planning"):
             params = {"form": form, **self._query}
-            return service.answer("POST", PATH, package=self._file, params=params, **self._sent).content
+            return service.answer("POST", PATH, package=self._package, params=params, **self._sent).content
 
 
 def _sheets(files: Mapping[str, Path | None]) -> list[Path]:
@@ -155,16 +150,14 @@ def _trial(file: Path | None, fields: Mapping[str, str]) -> object:
     for name, text in fields.items():
         target = meter if name in METER and isinstance(meter, dict) else document
         if name in target:
-            raise Trouble(f"{file} says {name} itself. Leave --{name.replace('_', '-')} out.")
+            raise Trouble(f"{file} says {name} itself. Leave {option_of(name)} out.")
         target[name] = _value(name, text)
     return document | ({"meter": meter} if meter else {})
 
 
 def _read(file: Path) -> object:
     try:
-        return json.loads(file.read_bytes())
-    except OSError as error:
-        raise Trouble(f"{file} cannot be read: {error.strerror or error}.") from error
+        return json.loads(bytes_of(file))
     except ValueError as error:
         raise Trouble(f"{printable(str(file))} is no JSON: {error}.") from error
 

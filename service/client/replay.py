@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from service.client.connection import connect
+from service.client.options import FILE, SERVER
 from service.client.output import say, working
+from service.client.packages import bytes_of
 from service.client.trouble import Trouble
 
 if TYPE_CHECKING:
@@ -24,9 +26,9 @@ HEAD_BYTES = 2**20
 
 
 @click.command(epilog=EXAMPLE, short_help="Reach the verdict of an archived trial again.")
-@click.argument("archive", metavar="ARCHIVE", type=click.Path(path_type=Path))
+@click.argument("archive", metavar="ARCHIVE", type=FILE)
 @click.option("--json", "as_json", is_flag=True, help="Print the comparison and nothing else.")
-@click.option("--server", metavar="URL", help="Let the service there do it; without it, work here.")
+@SERVER
 @click.pass_context
 def replay(context: click.Context, /, *, archive: Path, as_json: bool, server: str | None) -> None:
     """Reach the verdict of an archived trial again and say whether it agrees.
@@ -35,10 +37,7 @@ def replay(context: click.Context, /, *, archive: Path, as_json: bool, server: s
     and numbers within 1e-12. The status is 1 where it differs.
     """
     create_app: Callable[[], Flask] = context.obj
-    try:
-        body = archive.read_bytes()
-    except OSError as error:
-        raise Trouble(f"{archive} cannot be read: {error.strerror or error}.") from error
+    body = bytes_of(archive)
     path = f"/v1/trials/{_trial_of(body, archive)}/replay"
     with connect(server, create_app) as service, working("Reaching the verdict again"):
         answer = service.answer("POST", path, content=body, headers={"Content-Type": "application/zip"})

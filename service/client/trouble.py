@@ -2,12 +2,14 @@
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from typing import IO, Any
+from types import MappingProxyType
+from typing import IO, Any, Final
 
 import click
 
 EXIT_STATUS = 3
 ANSWER_LIMIT = 200
+NOTHING_CALLED: Final[Mapping[str, str]] = MappingProxyType({})
 
 
 class Trouble(click.ClickException):
@@ -25,9 +27,19 @@ class Trouble(click.ClickException):
             click.echo(printable(line), file=file, err=True)
 
 
-def problem_trouble(problem: Mapping[str, Any], place_of_row: Callable[[int], str]) -> Trouble:
-    """The problem document as Trouble; `place_of_row` names the file and line of a row of the table sent."""
-    places = [f"  {_place(error, place_of_row)}: {_said(error)}" for error in problem.get("errors", [])]
+def problem_trouble(
+    problem: Mapping[str, Any],
+    place_of_row: Callable[[int], str],
+    *,
+    called: Mapping[str, str] = NOTHING_CALLED,
+) -> Trouble:
+    """The problem document as Trouble.
+
+    `place_of_row` names the file and line of a row of the table sent; `called` is what the user calls a place
+    of the body, by its JSON pointer.
+    """
+    errors = problem.get("errors", [])
+    places = [f"  {_place(error, place_of_row, called)}: {_said(error)}" for error in errors]
     more = problem.get("count", 0) - len(places)
     if more > 0:
         places.append(f"  and {more} more")
@@ -40,12 +52,13 @@ def printable(text: str) -> str:
     return "".join(sign if sign.isprintable() else "\N{REPLACEMENT CHARACTER}" for sign in text)
 
 
-def _place(error: Mapping[str, Any], place_of_row: Callable[[int], str]) -> str:
+def _place(error: Mapping[str, Any], place_of_row: Callable[[int], str], called: Mapping[str, str]) -> str:
+    pointer = error.get("pointer", "")
     parts: Sequence[str] = [
         f"--{error['parameter'].replace('_', '-')}" if "parameter" in error else "",
         place_of_row(error["row"]) if "row" in error else "",
         f"column {error['column']}" if "column" in error else "",
-        error.get("pointer", ""),
+        next((word for place, word in called.items() if f"{pointer}/".startswith(f"{place}/")), pointer),
     ]
     return ", ".join(part for part in parts if part) or "input"
 

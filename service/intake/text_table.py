@@ -51,12 +51,6 @@ class TextTable:
         columns = tuple(column.take(rows) for column in self.columns)
         return replace(self, columns=columns, rows=self.rows[rows])
 
-    def without_column(self, place: int) -> "TextTable":
-        """The table without one of its columns."""
-        kept = [each for each in range(len(self.columns)) if each != place]
-        columns = tuple(self.columns[each] for each in kept)
-        return replace(self, heading=self.heading.columns(kept), columns=columns)
-
 
 def text_table(lines: TextLines, heading: Heading, faults: FaultList) -> TextTable:
     """The cells of the table; a row with too few or too many cells is noted as a fault and left out.

@@ -57,8 +57,7 @@ class AnalysisLine:
 
     def look(self) -> None:
         """Look at once: there is something to take."""
-        self._looker.start()
-        self._looker.wake()
+        self._looker.look()
 
     def close(self) -> None:
         """Take nothing more, and put back what is under way."""
@@ -108,7 +107,7 @@ class AnalysisLine:
     def _ended(self, analysis_id: str, future: "Future[Any]") -> None:
         self._under_way.discard(analysis_id)
         self._looker.log(future.exception())
-        self._looker.wake()
+        self._looker.look()
 
     def _forget_all_but(self, there: list[KeptAnalysis]) -> None:
         ids = {seen.id for seen in there}

@@ -143,9 +143,10 @@ def _check_element(connection: Connection, owner: str, trial_id: str, element: s
 def _last_reading(columns: ReadingColumns, element: str) -> str | None:
     """When the element was last read, None where its readings carry no times."""
     names = list(columns.names["element"])
-    times = columns.arrays["at"]
-    own = times[columns.arrays["element"] == (names.index(element) if element in names else NO_TIME)]
-    known = own[own != NO_TIME].astype(np.int64)
+    if element not in names:
+        return None
+    times = columns.arrays["at"][columns.arrays["element"] == names.index(element)]
+    known = times[times != NO_TIME].astype(np.int64)
     if not len(known):
         return None
     return f"{np.datetime_as_string(known.max().view('datetime64[ns]'), unit='us')}Z"

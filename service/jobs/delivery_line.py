@@ -73,8 +73,7 @@ class DeliveryLine:
 
     def look(self) -> None:
         """Look at once: there is something to tell."""
-        self._looker.start()
-        self._looker.wake()
+        self._looker.look()
 
     def close(self) -> None:
         """Begin no further try, and wait for the one under way."""

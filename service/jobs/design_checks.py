@@ -10,12 +10,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from service.errors import BadInput, Fault
-from service.jobs.check_questions import ONE_SHOT, Named, Names, names_of_body
-from service.jobs.failures import RendererMissingError
+from service.intake.media_types import JSON
+from service.intake.strict_json import strict_json
 from service.jobs.in_locale import in_locale
+from service.jobs.rendering import renderer_needed
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch, MadeReport
 from service.settings import Limits
+from service.trial.check_question import ONE_SHOT, Named, Names, names_of_body
 
 if TYPE_CHECKING:
     from service.analysis.design_check import CheckedTrial, Design
@@ -57,7 +59,10 @@ class _Check:
         from service.jobs.reference_store import reference_store
 
         store = reference_store(self.references)
-        names, trials = self._of_batch(store) if self.batch else (self.names, self._of_kept(store))
+        if self.batch is None:
+            names, trials = self.names, self._of_kept(store)
+        else:
+            names, trials = self._of_batch(self.batch, store)
         if names is None:
             raise BadInput([Fault("Name the baseline and at least one candidate.", pointer="#/baseline")])
         place = {trial.id: place for place, trial in enumerate(trials)}
@@ -68,24 +73,20 @@ class _Check:
         document = design_check(question, trials, store=store)
         return complete(document, [trial.document for trial in trials])
 
-    def _of_batch(self, store: "Store") -> "tuple[Names | None, list[CheckedTrial]]":
+    def _of_batch(self, batch: Batch, store: "Store") -> "tuple[Names | None, list[CheckedTrial]]":
         from service.analysis.analyse import analysed
         from service.analysis.design_check import CheckedTrial
-        from service.intake import Marks, read_batch
+        from service.intake.batch import read_batch
 
-        batch = self.batch
-        assert batch is not None  # noqa: S101 (told apart in `document`)
-        names, faults = self._names()
-        marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)
-        beside = ONE_SHOT[2:]
+        names, faults = self._names(batch)
         try:
             trial, readings = read_batch(
                 batch.body,
                 batch.media_type,
                 trial=batch.trial,
-                marks=marks,
+                marks=batch.marks(),
                 limits=self.limits,
-                beside=beside,
+                beside=ONE_SHOT[2:],
             )
         except BadInput as error:
             raise BadInput([*faults, *error.faults], count=error.count + len(faults)) from error
@@ -98,13 +99,9 @@ class _Check:
 
         return checked_trials(self.materials, self.limits, store)
 
-    def _names(self) -> tuple[Names | None, Sequence[Fault]]:
+    def _names(self, batch: Batch) -> tuple[Names | None, Sequence[Fault]]:
         """As the query gives them, else as the body does, with the faults of the body's."""
-        from service.intake import JSON
-        from service.intake.strict_json import strict_json
-
-        batch = self.batch
-        if batch is None or batch.media_type != JSON or batch.trial is not None:
+        if batch.media_type != JSON or batch.trial is not None:
             return self.names, ()
         content = strict_json(batch.body)
         if not isinstance(content, Mapping) or (self.names is not None and not content.keys() & ONE_SHOT[2:]):
@@ -128,14 +125,11 @@ class _Report:
     def made(self) -> MadeReport:
         """The report, with the outcome."""
         from reports.checks import render_check
-        from reports.pdf import PdfUnavailable
 
         wish, document = self.wish, self.check.document()
         fails = wish.needs_more_runs_fails
-        try:
+        with renderer_needed():
             content = render_check(document, wish.form, paper=wish.paper, needs_more_runs_fails=fails)
-        except PdfUnavailable as missing:
-            raise RendererMissingError(str(missing)) from missing
         return MadeReport(content, {"outcome": document["outcome"]})
 
 

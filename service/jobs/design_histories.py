@@ -8,8 +8,8 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from service.jobs.failures import RendererMissingError
 from service.jobs.in_locale import in_locale
+from service.jobs.rendering import renderer_needed
 from service.jobs.runners import Runner
 from service.jobs.verdicts import MadeReport
 from service.settings import Limits
@@ -55,13 +55,10 @@ class _Report:
     def made(self) -> MadeReport:
         """The report, with the outcome."""
         from reports.histories import render_history
-        from reports.pdf import PdfUnavailable
 
         document = self.history.document()
-        try:
+        with renderer_needed():
             content = render_history(document, self.form, paper=self.paper)
-        except PdfUnavailable as missing:
-            raise RendererMissingError(str(missing)) from missing
         return MadeReport(content, {"outcome": document["outcome"]})
 
 

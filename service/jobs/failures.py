@@ -39,7 +39,7 @@ class WorkerLostError(JobError):
     status: ClassVar[int] = 503
 
 
-class Cancelled(ServiceError):  # noqa: N818 (named for what it says)
+class Cancelled(ServiceError):
     """The work was stopped because somebody asked for it."""
 
     status: ClassVar[int] = 409

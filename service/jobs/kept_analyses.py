@@ -7,10 +7,11 @@ from typing import Any
 from service.errors import Conflict, NotKnown, TooMany
 from service.jobs.analysis_line import AnalysisLine
 from service.jobs.analyst import Analyst
-from service.jobs.failures import ComputeUnavailableError, RendererMissingError
+from service.jobs.failures import ComputeUnavailableError
 from service.jobs.in_locale import in_locale
 from service.jobs.kept_lookup import found
 from service.jobs.kept_trials import KeptTrials
+from service.jobs.rendering import rendered
 from service.jobs.runners import Runner
 from service.jobs.versions import program_version
 from service.settings import Limits
@@ -165,17 +166,6 @@ class KeptAnalyses:
         if asked.document is None:
             raise not_done(asked.analysis)
         return asked.analysis, asked.document
-
-
-def rendered(document: Document, form: str, *, paper: str | None, shape: str = "wide") -> bytes:
-    """The report on an analysis document; runs in the calling process."""
-    from reports import render
-    from reports.pdf import PdfUnavailable
-
-    try:
-        return render(document, form, paper=paper, shape=shape)
-    except PdfUnavailable as missing:
-        raise RendererMissingError(str(missing)) from missing
 
 
 def issued(document: Document, at: str) -> Document:

@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from service.errors import MOST_FAULTS, BadInput, Fault, StorageUnavailable
+from service.intake.marks import Marks
+from service.intake.media_types import JSON
 from service.jobs.kept_documents import document_for_readings
 from service.settings import Limits
 from service.storage.batch_rows import READINGS, WITHDRAWAL, Account, Content, KeptColumns, compressed
 from service.storage.packing import digest_of, packed, unpacked
 from service.trial.readings_table import fault_of_reading
 
-JSON = "application/json"
 MOST_NAMES = 12
 
 
@@ -44,7 +45,7 @@ class Held:
 
 def read_content(batch: NewBatch, document: Mapping[str, Any], limits: Limits) -> Content:
     """The batch as it will be kept; runs in the calling process. Raises whatever reading refuses."""
-    from service.intake import Marks, read_batch
+    from service.intake.batch import read_batch
     from service.trial.reading_columns import columns_of
 
     marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)

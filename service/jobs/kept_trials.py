@@ -100,7 +100,3 @@ class KeptTrials:
         last = accounts[-1].number if accounts else 0
         history = history_of(trial.first_plan, changes, accounts)
         return Material(trial.document, tuple(batches), history, version=trial.version, last_batch=last)
-
-    def ready(self) -> bool:
-        """Whether the database answers."""
-        return self._database.ready()

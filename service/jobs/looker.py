@@ -31,14 +31,15 @@ class Looker:
         self._thread: threading.Thread | None = None
 
     def start(self) -> None:
-        """Begin to look, now and then from now on."""
+        """Begin to look, now and then from now on; nothing where it has begun, or is to end."""
         with self._lock:
             if self._thread is None and not self.leaving.is_set():
                 self._thread = threading.Thread(target=self._look_on, daemon=True)
                 self._thread.start()
 
-    def wake(self) -> None:
-        """Look at once, where it has begun."""
+    def look(self) -> None:
+        """Look at once, and now and then from now on."""
+        self.start()
         self._wake.set()
 
     def leave(self) -> None:

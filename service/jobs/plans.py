@@ -11,8 +11,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from service.errors import BadInput, Fault, TooLarge
-from service.jobs.failures import RendererMissingError
+from service.intake.media_types import JSON
 from service.jobs.in_locale import in_locale
+from service.jobs.rendering import renderer_needed
 from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch
 from service.settings import Limits
@@ -25,7 +26,6 @@ if TYPE_CHECKING:
     from service.trial.trial import Trial
 
 Document = dict[str, Any]
-JSON = "application/json"
 
 
 @dataclass(frozen=True)
@@ -144,7 +144,7 @@ class _Plan:
 
     def _continued(self) -> "tuple[Trial, Readings]":
         """The trial with its readings so far: of the file, or the list under `continues`."""
-        from service.intake import Marks, read_batch
+        from service.intake.batch import read_batch
 
         given = self.question.get("continues")
         batch = self.file
@@ -156,10 +156,13 @@ class _Plan:
                 detail = "Give the id of a kept trial, or a list of readings; send a file as a form."
                 raise BadInput([Fault(detail, pointer="#/continues")])
             batch = Batch(json.dumps({"readings": given}).encode(), JSON)
-        marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)
         try:
             return read_batch(
-                batch.body, batch.media_type, trial=self._given_trial(), marks=marks, limits=self.limits
+                batch.body,
+                batch.media_type,
+                trial=self._given_trial(),
+                marks=batch.marks(),
+                limits=self.limits,
             )
         except BadInput as error:
             placed = [_placed(fault) for fault in error.faults] if self.file is None else error.faults
@@ -175,7 +178,6 @@ class _Sheet:
 
     def made(self) -> bytes:
         """The sheet. Raises TooLarge for one that nobody could carry."""
-        from reports.pdf import PdfUnavailable
         from reports.plans import MOST_BOXES, boxes, render_plan
 
         document = self.plan.document()
@@ -184,10 +186,8 @@ class _Sheet:
                 f"A run sheet holds at most {MOST_BOXES} boxes for readings; this plan has "
                 f"{boxes(document)}. Ask for form=xlsx or form=csv, or scan fewer channels."
             )
-        try:
+        with renderer_needed():
             return render_plan(document, self.wish.form, paper=self.wish.paper)
-        except PdfUnavailable as missing:
-            raise RendererMissingError(str(missing)) from missing
 
 
 def _placed(fault: Fault) -> Fault:

@@ -10,9 +10,10 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from service.jobs.failures import RendererMissingError
+from service.intake.marks import Marks
 from service.jobs.in_locale import in_locale
 from service.jobs.observing import Observer, Unobserved, tell_of
+from service.jobs.rendering import rendered
 from service.jobs.runners import Runner
 from service.settings import Limits
 
@@ -30,6 +31,10 @@ class Batch:
     trial: Mapping[str, Any] | None = None
     nothing_found: tuple[str, ...] = ()
     not_scanned: tuple[str, ...] = ()
+
+    def marks(self) -> Marks:
+        """The marks as intake takes them. Raises BadInput for one that would mean both."""
+        return Marks(nothing_found=self.nothing_found, not_scanned=self.not_scanned)
 
 
 @dataclass(frozen=True)
@@ -87,11 +92,12 @@ def verdict_document(batch: Batch, limits: Limits, references: Path | None) -> d
     """The analysis document of the batch, with its sentences; runs in the calling process."""
     from reports.wording import complete
     from service.analysis import analyse
-    from service.intake import Marks, read_batch
+    from service.intake.batch import read_batch
     from service.jobs.reference_store import reference_store
 
-    marks = Marks(nothing_found=batch.nothing_found, not_scanned=batch.not_scanned)
-    trial, readings = read_batch(batch.body, batch.media_type, trial=batch.trial, marks=marks, limits=limits)
+    trial, readings = read_batch(
+        batch.body, batch.media_type, trial=batch.trial, marks=batch.marks(), limits=limits
+    )
     return complete(analyse(trial, readings, store=reference_store(references)))
 
 
@@ -99,14 +105,8 @@ def verdict_report(
     batch: Batch, limits: Limits, references: Path | None, *, form: str, paper: str | None, shape: str
 ) -> MadeReport:
     """The report on the batch; runs in the calling process."""
-    from reports import render
-    from reports.pdf import PdfUnavailable
-
     document = verdict_document(batch, limits, references)
-    try:
-        content = render(document, form, paper=paper, shape=shape)
-    except PdfUnavailable as missing:
-        raise RendererMissingError(str(missing)) from missing
+    content = rendered(document, form, paper=paper, shape=shape)
     return MadeReport(content, {name: document[name] for name in ("read_as", "verdict")})
 
 
@@ -117,5 +117,5 @@ def load_libraries() -> None:
 
     import reports.wording  # noqa: F401 (loaded, not used)
     import service.analysis
-    import service.intake
+    import service.intake.batch
     import service.jobs.reference_store  # noqa: F401 (loaded, not used)

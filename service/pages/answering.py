@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
-from flask import Response, request
+from flask import Response, redirect, request
 
 from reports import page as report_page
 from reports.language import marked, say
@@ -125,3 +125,8 @@ def environment() -> "Environment":
 
 def _sections(current: str) -> tuple[Link, ...]:
     return tuple(Link(path, say(text), "page" if path == current else "false") for path, text in SECTIONS)
+
+
+def see(path: str) -> Response:
+    """What follows a form that changed something: a page to look at, which may be loaded again."""
+    return redirect(path, 303)  # type: ignore[return-value] # the same class, by another name

@@ -19,8 +19,8 @@ from service.pages.board_course import Course, course
 from service.pages.coming import runs_to_come
 from service.pages.declaring import Pages
 from service.pages.joined import joined
-from service.pages.kept_list import UNNAMED
 from service.pages.moments import moment
+from service.pages.titles import titled
 from service.pages.verdict_so_far import OPEN
 
 if TYPE_CHECKING:
@@ -104,7 +104,7 @@ def _page(document: Mapping[str, Any], coming: NextRuns | None, verdict: Verdict
     there = document["kept"]["held"]["runs"] > 0
     now = datetime.now(UTC).replace(microsecond=0).isoformat()
     return BoardPage(
-        title=clean(document.get("title") or say(UNNAMED)),
+        title=clean(titled(document.get("title"))),
         address=f"/kept/{document['id']}",
         edition=of_now,
         seconds=str(SECONDS),

@@ -2,17 +2,16 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from json import dumps
 from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, request
 
 from reports.language import marked, say
-from service.errors import NotAcceptable, ServiceError
-from service.jobs.check_questions import names_of_query
+from service.errors import ServiceError
 from service.jobs.design_checks import CheckForm
 from service.jobs.verdicts import MadeReport
 from service.pages.answering import shown
+from service.pages.asked_form import json_file, refuse_unknown
 from service.pages.check_question import OF_KEPT, CheckQuestion, check_question, kept_names, listed
 from service.pages.declaring import Pages
 from service.pages.fields import Button, Hidden, Values
@@ -21,6 +20,7 @@ from service.pages.sent import sent_readings
 from service.pages.speaking import locale_of
 from service.pages.start import NO_VALUES, batch_of
 from service.pages.trial_fields import carried_fields
+from service.trial.check_question import names_of_query
 
 if TYPE_CHECKING:
     from reports.view.model import Section, Table
@@ -97,14 +97,7 @@ def _wish(values: Values) -> CheckForm | None:
     form = values.get("form") or "page"
     if form in {"page", "json"}:
         return None
-    if form not in joined().forms.check:
-        known = ", ".join(joined().forms.check)
-        text = say(
-            "There is no form {form} of a design check. There are: {forms}.",
-            form=repr(form[:40]),
-            forms=known,
-        )
-        raise NotAcceptable(text)
+    refuse_unknown(form, joined().forms.check)
     return CheckForm(form, None, locale=joined().locale)
 
 
@@ -115,8 +108,7 @@ def _found_answer(found: Any, values: Values, *, address: str, hidden: tuple[Hid
     if isinstance(found, MadeReport):
         return joined().report(found.content, values["form"], forms, named="design-check")
     if values.get("form") == "json":
-        content = dumps(found, ensure_ascii=False, allow_nan=False).encode()
-        return joined().report(content, "json", forms, named="design-check")
+        return json_file(found, forms, named="design-check")
     report = check_view(found)
     page = CheckPage(
         title=report.title,

@@ -5,14 +5,15 @@ from typing import Any, Final
 
 from reports.language import marked, say
 from service.errors import ServiceError
-from service.jobs.check_questions import Names, names_of_kept
 from service.pages.fields import Choice, Input, Values, choice, chosen, number_in, number_input
 from service.pages.joined import joined
-from service.pages.kept_list import A_PAGE, UNNAMED
+from service.pages.kept_list import A_PAGE
 from service.pages.sent import Sent
+from service.pages.titles import titled
 from service.pages.told_faults import told
 from service.pages.trial_fields import FIRST, PLAN, UNIT, choices, inputs
 from service.pages.troubles import Trouble
+from service.trial.check_question import Names, names_of_kept
 
 OF_TABLE: Final = (
     Input("baseline", marked("The old design"), marked("Its name in the table.")),
@@ -93,7 +94,7 @@ def _kept_question(values: Values) -> tuple[KeptQuestion, ...]:
     if not joined().kept().in_use():
         return ()
     trials = joined().kept().trials.page(joined().owner(), None, limit=A_PAGE)
-    titles = [one["title"] or say(UNNAMED) for one in trials]
+    titles = [titled(one["title"]) for one in trials]
     entries = [(one["id"], f"{title} ({one['id'][:6]})") for one, title in zip(trials, titles, strict=True)]
     if not entries:
         return ()

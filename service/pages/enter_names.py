@@ -9,12 +9,12 @@ from flask import Response, request
 from reports.document import clean
 from reports.language import marked, say
 from service.errors import ServiceError
-from service.pages.answering import Link, shown
+from service.pages.answering import Link, see, shown
 from service.pages.declaring import Pages
 from service.pages.fields import Values
 from service.pages.joined import joined
-from service.pages.kept_list import UNNAMED, see
 from service.pages.named_lists import channels_in, elements_in
+from service.pages.titles import titled
 from service.pages.told_faults import told
 from service.pages.troubles import Trouble
 from service.radio.channel_plan import REGIONS, channel_plan
@@ -98,7 +98,7 @@ def names_answer(
     texts = {"channels": _from_plan(region)} if known else {}
     lists = [asked for asked in (ELEMENTS, CHANNELS) if not _held(document, asked[0])]
     page = NamesPage(
-        title=clean(document.get("title") or say(UNNAMED)),
+        title=clean(titled(document.get("title"))),
         address=f"/kept/{document['id']}",
         troubles=() if trouble is None else (trouble,),
         notices=(say(TAKEN),) if known else (),

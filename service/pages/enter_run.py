@@ -12,15 +12,15 @@ from reports.language import marked, say
 from service.errors import BadInput, Fault, ServiceError
 from service.intake.media_types import JSON
 from service.jobs.run_entry import RunEntry, run_entry
-from service.pages.answering import shown
+from service.pages.answering import see, shown
 from service.pages.declaring import Pages
 from service.pages.enter_names import names_answer
 from service.pages.entry_page import asked_run, entry_page
 from service.pages.fields import Values
 from service.pages.joined import joined
-from service.pages.kept_list import UNNAMED, see
 from service.pages.run_rows import Faults, faults_by_channel, readings_of
 from service.pages.sent_once import keyed
+from service.pages.titles import titled
 from service.pages.told_faults import told
 from service.pages.troubles import Trouble
 
@@ -75,7 +75,7 @@ def _answer(
     document = joined().kept().trials.get(joined().owner(), trial_id).document
     if not _named(entry):
         return names_answer(document, values)
-    of = (trial_id, clean(document.get("title") or say(UNNAMED)))
+    of = (trial_id, clean(titled(document.get("title"))))
     run = asked_run(entry, values)
     page = entry_page(entry, run, values, of=of, faults=faults or {}, trouble=trouble)
     return shown(

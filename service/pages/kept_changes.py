@@ -7,10 +7,10 @@ from flask import Response, request
 
 from reports.language import say
 from service.errors import BadInput, Conflict, Fault, ServiceError
+from service.pages.answering import see
 from service.pages.declaring import Pages
 from service.pages.fields import number_in
 from service.pages.joined import joined
-from service.pages.kept_list import see
 from service.pages.kept_trial import trial_answer
 from service.pages.sent import sent_readings
 from service.pages.sent_once import keyed

@@ -5,36 +5,23 @@ from dataclasses import dataclass
 from json import dumps
 from typing import TYPE_CHECKING, Any, Final
 
-from flask import Response, redirect, request
+from flask import Response, request
 
-from reports.language import marked, say
+from reports.language import say
 from service.errors import BadInput, ServiceError
 from service.intake.media_types import JSON
 from service.intake.strict_json import strict_json
-from service.pages.answering import shown
+from service.pages.answering import see, shown
 from service.pages.declaring import Pages
-from service.pages.fields import OPENED, Choice, Input, Values
+from service.pages.fields import OPENED, Values
 from service.pages.joined import joined
 from service.pages.moments import moment
-from service.pages.named_lists import channels_in, elements_in
 from service.pages.sent import Sent, sent_readings
 from service.pages.start import NO_VALUES, batch_of, form_answer, readings_form
+from service.pages.titles import titled
 from service.pages.told_faults import told
-from service.pages.trial_fields import (
-    COMPARES_CHOICE,
-    FIRST,
-    LOOK_CHOICE,
-    PLAN,
-    REGION_CHOICE,
-    SCALE,
-    UNIT,
-    WHO,
-    by_field,
-    choices,
-    inputs,
-    marks_of,
-    trial_of,
-)
+from service.pages.trial_fields import FIRST, WHO, by_field, marks_of
+from service.pages.trial_form import NamedLists, TrialForm, named_lists, new_trial_of, trial_form
 from service.pages.troubles import Trouble
 
 if TYPE_CHECKING:
@@ -42,7 +29,6 @@ if TYPE_CHECKING:
 
 kept_list = Pages("kept-list")
 A_PAGE: Final = 25
-UNNAMED: Final = marked("Trial without a title")
 
 
 @dataclass(frozen=True)
@@ -65,25 +51,13 @@ class TrialList:
 
 
 @dataclass(frozen=True)
-class NamedLists:
-    """What is compared, and on which channels."""
-
-    elements: str
-    channels: str
-
-
-@dataclass(frozen=True)
 class NewTrial:
     """The form for a new trial."""
 
     troubles: tuple[Trouble, ...]
     opened: tuple[str, ...]
-    first: tuple[Input, ...]
-    unit: tuple[Choice, ...]
+    trial: tuple[TrialForm, ...]
     lists: tuple[NamedLists, ...]
-    plan: tuple[Input, ...]
-    choices: tuple[Choice, ...]
-    scale: tuple[Input, ...]
 
 
 @kept_list.page("/kept")
@@ -109,17 +83,8 @@ def new_trial() -> Response:
 def keep_new() -> Response:
     """Keep a new trial."""
     values = request.form.to_dict()
-    document = trial_of(values)
-    document |= {
-        name: found
-        for name, found in (
-            ("elements", elements_in(values.get("elements", ""))),
-            ("channels", channels_in(values.get("channels", ""))),
-        )
-        if found
-    }
     try:
-        seen = joined().kept().trials.create(joined().owner(), document)
+        seen = joined().kept().trials.create(joined().owner(), new_trial_of(values))
     except ServiceError as error:
         return _new_answer(_new_form(values, error), status=error.status)
     return see(f"/kept/{seen.document['id']}")
@@ -137,11 +102,6 @@ def keep_readings() -> Response:
         form = readings_form(values, table=table, sent=sent, error=error)
         return form_answer(form, status=error.status)
     return see(f"/kept/{trial_id}")
-
-
-def see(path: str) -> Response:
-    """What follows a form that changed something: a page to look at, which may be loaded again."""
-    return redirect(path, 303)  # type: ignore[return-value] # the same class, by another name
 
 
 def _kept(sent: Sent, values: Values) -> str:
@@ -177,7 +137,7 @@ def _trial_and_batch(sent: Sent, values: Values) -> "tuple[Any, NewBatch]":
 def _line(entry: dict[str, Any]) -> TrialLine:
     return TrialLine(
         address=f"/kept/{entry['id']}",
-        title=entry["title"] or say(UNNAMED),
+        title=titled(entry["title"]),
         batches=str(entry["batches"]),
         changed=moment(entry["changed_at"]),
     )
@@ -188,12 +148,8 @@ def _new_form(values: Values, error: ServiceError | None = None) -> NewTrial:
     return NewTrial(
         troubles=() if error is None else (told(error),),
         opened=OPENED if faults else (),
-        first=inputs((*reversed(FIRST), *WHO), values, faults),
-        unit=choices((UNIT,), values, faults),
-        lists=(NamedLists(values.get("elements", ""), values.get("channels", "")),),
-        plan=inputs(PLAN, values, faults),
-        choices=choices((LOOK_CHOICE, COMPARES_CHOICE, REGION_CHOICE), values, faults),
-        scale=inputs(SCALE, values, faults),
+        trial=(trial_form(values, faults, first=(*reversed(FIRST), *WHO)),),
+        lists=(named_lists(values),),
     )
 
 

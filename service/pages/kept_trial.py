@@ -17,9 +17,9 @@ from service.pages.coming import runs_to_come
 from service.pages.declaring import Pages
 from service.pages.fields import OPENED, Choice, Values, choice, chosen
 from service.pages.joined import joined
-from service.pages.kept_list import UNNAMED
 from service.pages.next_run_told import NextRunTold, next_run_told
 from service.pages.start import drawn_parts
+from service.pages.titles import titled
 from service.pages.troubles import Trouble
 from service.pages.verdict_forms import offered_forms
 from service.pages.verdict_so_far import SoFar, Stage, so_far, stages
@@ -123,7 +123,7 @@ def _page(
     runs = () if coming is None else next_run_told(coming)
     idle = there and parts is None and not found.under_way and not found.failed
     return TrialPage(
-        title=document.get("title") or say(UNNAMED),
+        title=titled(document.get("title")),
         address=address,
         facts=_facts(document, coming),
         troubles=tuple(one for one in (trouble, *found.failed) if one is not None),

@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
-from json import dumps
 from typing import TYPE_CHECKING, Any, Final
 
 from flask import Response, request
 
 from reports.language import marked, say
-from service.errors import NotAcceptable, ServiceError
+from service.errors import ServiceError
 from service.jobs.plans import Wish
 from service.pages.answering import shown
+from service.pages.asked_form import json_file, refuse_unknown
 from service.pages.declaring import Pages
 from service.pages.fields import Button, Hidden, Values
 from service.pages.joined import joined
@@ -21,8 +21,6 @@ from service.pages.speaking import locale_of
 from service.pages.trial_fields import carried_fields
 
 if TYPE_CHECKING:
-    from reports.plans.view import Item
-    from reports.view.model import Note, Table
     from service.pages.plan_parts import PlanParts
 
 plan_page = Pages("plan")
@@ -41,15 +39,7 @@ FORM_TEXTS: Final[Mapping[str, str]] = {
 class PlanPage:
     """A plan, and the forms it can be taken along in."""
 
-    title: str
-    statement: str
-    tables: "tuple[Table, ...]"
-    filling: tuple[str, ...]
-    telling: tuple[str, ...]
-    shorter: tuple[str, ...]
-    items: "tuple[Item, ...]"
-    notes: "tuple[Note, ...]"
-    safety: tuple[str, ...]
+    plan: "PlanParts"
     hidden: tuple[Hidden, ...]
     forms: tuple[Button, ...]
     keep: tuple[str, ...]
@@ -89,21 +79,13 @@ def make_plan() -> Response:
     except ServiceError as error:
         return _form_answer(plan_form(values, sent=sent, error=error), status=error.status)
     if form == "json":
-        content = dumps(document, ensure_ascii=False, allow_nan=False).encode()
-        return joined().report(content, form, joined().forms.plan, named="plan")
+        return json_file(document, joined().forms.plan, named="plan")
     return _plan_answer(_parts(document), values, sent)
 
 
 def _sheet(form: str, sheet: Any) -> Response:
     forms = joined().forms.plan
-    if form not in forms:
-        raise NotAcceptable(
-            say(
-                "There is no form {form} of a plan. There are: {forms}.",
-                form=repr(form[:40]),
-                forms=", ".join(forms),
-            )
-        )
+    refuse_unknown(form, forms)
     named = {"csv": "readings", "xlsx": "readings", "pdf": "run-sheet"}.get(form, "plan")
     return joined().report(sheet(wish=Wish(form, None, joined().locale)), form, forms, named=named)
 
@@ -121,7 +103,7 @@ def _plan_answer(parts: "PlanParts", values: Values, sent: Sent | None) -> Respo
     carried = (*carried_fields(values), *lists) if new else carried_question(values, sent)
     asked = tuple(Hidden(name, values[name]) for name in ASKED if values.get(name, "").strip())
     page = PlanPage(
-        **vars(parts),
+        plan=parts,
         hidden=(*carried, *asked),
         forms=tuple(Button(name, say(FORM_TEXTS[name])) for name in known),
         keep=(say("Keep this as a trial"),) if new else (),

@@ -8,9 +8,11 @@ from typing import Any, Final
 from reports import numerals
 from reports.document import labels
 from reports.language import marked, say
-from reports.plans.view import Item, Sheet, sheet_view
-from reports.view.model import Note, Table
+from reports.plans.model import Told
+from reports.plans.view import told
+from reports.view.model import Table
 from reports.view.tables import table
+from reports.wording.speech import speech_of
 
 MOST_ROUNDS: Final = 40
 MOST_CHANCES: Final = 9
@@ -24,34 +26,16 @@ UNITS: Final[Mapping[str, str]] = {
 
 
 @dataclass(frozen=True)
-class PlanParts:
+class PlanParts(Told):
     """A plan on a page."""
 
-    title: str
-    statement: str
     tables: tuple[Table, ...]
-    filling: tuple[str, ...]
-    telling: tuple[str, ...]
-    shorter: tuple[str, ...]
-    items: tuple[Item, ...]
-    notes: tuple[Note, ...]
-    safety: tuple[str, ...]
 
 
 def plan_parts(document: Mapping[str, Any]) -> PlanParts:
     """The parts of a completed plan document."""
-    sheet: Sheet = sheet_view(document)
-    return PlanParts(
-        title=sheet.title,
-        statement=sheet.statement,
-        tables=tuple(one for one in (_order(document), _chances(document)) if one.rows),
-        filling=sheet.filling,
-        telling=sheet.telling,
-        shorter=sheet.shorter,
-        items=sheet.items,
-        notes=sheet.notes,
-        safety=sheet.safety,
-    )
+    tables = tuple(one for one in (_order(document), _chances(document)) if one.rows)
+    return PlanParts(**vars(told(speech_of(document))), tables=tables)
 
 
 def _order(document: Mapping[str, Any]) -> Table:

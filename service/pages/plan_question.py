@@ -7,27 +7,13 @@ from reports.language import marked, say
 from service.errors import BadInput, ServiceError
 from service.intake.strict_json import strict_json
 from service.jobs.verdicts import Batch
-from service.pages.fields import OPENED, Choice, Hidden, Input, Values, number_in, number_input
+from service.pages.fields import OPENED, Hidden, Input, Values, number_in, number_input
 from service.pages.joined import joined
-from service.pages.kept_list import UNNAMED
-from service.pages.named_lists import channels_in, elements_in
 from service.pages.sent import Sent
+from service.pages.titles import titled
 from service.pages.told_faults import told
-from service.pages.trial_fields import (
-    COMPARES_CHOICE,
-    FIRST,
-    LOOK_CHOICE,
-    PLAN,
-    REGION_CHOICE,
-    SCALE,
-    UNIT,
-    Faults,
-    by_field,
-    carried_fields,
-    choices,
-    inputs,
-    trial_of,
-)
+from service.pages.trial_fields import FIRST, by_field, carried_fields, inputs, trial_of
+from service.pages.trial_form import NamedLists, TrialForm, named_lists, new_trial_of, trial_form
 from service.pages.troubles import Trouble
 
 TIME: Final = (
@@ -48,28 +34,18 @@ ASKED: Final = tuple(field.name for field in (*TIME, *WISHES))
 
 
 @dataclass(frozen=True)
-class Lists:
-    """The fields of a trial that has not begun."""
-
-    opened: tuple[str, ...]
-    elements: str
-    channels: str
-    unit: tuple[Choice, ...]
-    first: tuple[Input, ...]
-    plan: tuple[Input, ...]
-    choices: tuple[Choice, ...]
-    scale: tuple[Input, ...]
-
-
-@dataclass(frozen=True)
 class PlanForm:
-    """The form of a plan; `about` says what trial it goes on with, `hidden` carries that along."""
+    """The form of a plan; `about` says what trial it goes on with, `hidden` carries that along.
+
+    `trial` and `lists` are those of a trial that has not begun, none where it goes on with one.
+    """
 
     troubles: tuple[Trouble, ...]
     opened: tuple[str, ...]
     about: tuple[str, ...]
     hidden: tuple[Hidden, ...]
-    lists: tuple[Lists, ...]
+    trial: tuple[TrialForm, ...]
+    lists: tuple[NamedLists, ...]
     time: tuple[Input, ...]
     wishes: tuple[Input, ...]
 
@@ -80,7 +56,7 @@ def question_of(values: Values, sent: Sent | None) -> tuple[dict[str, Any], Batc
     if values.get("continues"):
         return asked | {"continues": values["continues"]}, None
     if sent is None:
-        return asked | {"trial": _new_trial(values)}, None
+        return asked | {"trial": new_trial_of(values)}, None
     if sent.has_trial:
         content: Any = strict_json(sent.body)
         return asked | {"trial": content["trial"], "continues": content.get("readings")}, None
@@ -91,12 +67,14 @@ def plan_form(values: Values, *, sent: Sent | None = None, error: ServiceError |
     """The form with what was filled in."""
     faults = by_field(error.faults, ASKED) if isinstance(error, BadInput) else {}
     kept = values.get("continues", "")
+    is_new = not kept and sent is None
     return PlanForm(
         troubles=() if error is None else (told(error, sent),),
         opened=OPENED if faults else (),
         about=_about(kept, sent),
         hidden=carried_question(values, sent),
-        lists=() if kept or sent else (_lists(values, faults),),
+        trial=(trial_form(values, faults, first=tuple(reversed(FIRST))),) if is_new else (),
+        lists=(named_lists(values),) if is_new else (),
         time=inputs(TIME, values, faults),
         wishes=inputs(WISHES, values, faults),
     )
@@ -105,7 +83,7 @@ def plan_form(values: Values, *, sent: Sent | None = None, error: ServiceError |
 def _about(kept: str, sent: Sent | None) -> tuple[str, ...]:
     if kept:
         seen = joined().kept().trials.get(joined().owner(), kept)
-        title = seen.document.get("title") or say(UNNAMED)
+        title = titled(seen.document.get("title"))
         return (say("This goes on with the kept trial “{title}”.", title=title),)
     return (say("This goes on with the readings of {file}.", file=sent.name),) if sent else ()
 
@@ -115,23 +93,3 @@ def carried_question(values: Values, sent: Sent | None) -> tuple[Hidden, ...]:
     if values.get("continues"):
         return (Hidden("continues", values["continues"]),)
     return (*sent.carried(), *carried_fields(values)) if sent else ()
-
-
-def _new_trial(values: Values) -> dict[str, Any]:
-    trial = trial_of(values)
-    trial["elements"] = elements_in(values.get("elements", ""))
-    channels = channels_in(values.get("channels", ""))
-    return trial | ({"channels": channels} if channels else {})
-
-
-def _lists(values: Values, faults: Faults) -> Lists:
-    return Lists(
-        opened=OPENED if faults else (),
-        elements=values.get("elements", ""),
-        channels=values.get("channels", ""),
-        unit=choices((UNIT,), values, faults),
-        first=inputs(tuple(reversed(FIRST)), values, faults),
-        plan=inputs(PLAN, values, faults),
-        choices=choices((LOOK_CHOICE, COMPARES_CHOICE, REGION_CHOICE), values, faults),
-        scale=inputs(SCALE, values, faults),
-    )

@@ -12,19 +12,12 @@ from flask import Request
 
 from reports.language import say
 from service.errors import BadInput, BadRequest, Fault, TooLarge, UnsupportedMedia
+from service.intake import media_types
 from service.intake.media_types import CSV, JSON, NDJSON, TSV, XLSX
 from service.pages.fields import Hidden
 
-ENDINGS: Final = {
-    ".csv": CSV,
-    ".txt": CSV,
-    ".tsv": TSV,
-    ".tab": TSV,
-    ".ndjson": NDJSON,
-    ".jsonl": NDJSON,
-    ".json": JSON,
-    ".xlsx": XLSX,
-}
+ENDINGS: Final = media_types.ENDINGS | {".txt": CSV}
+"""Those of the media types, and what people call a table of theirs."""
 PASTED: Final = "pasted.csv"
 MOST_CARRIED: Final = 24_000
 """Characters of packed readings that a page takes along; it would weigh too much with more."""

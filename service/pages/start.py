@@ -6,34 +6,27 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
-from flask import Response, redirect, request
+from flask import Response, request
 
 from reports.language import marked, say
 from service.errors import BadInput, Fault, ServiceError
 from service.jobs.in_locale import in_locale
 from service.jobs.verdicts import Batch
-from service.pages.answering import shown
+from service.pages.answering import see, shown
 from service.pages.declaring import Pages
 from service.pages.fields import OPENED, Button, Choice, Hidden, Input, Values, choice, chosen
 from service.pages.joined import joined
 from service.pages.sent import Sent, sent_readings
 from service.pages.told_faults import told
 from service.pages.trial_fields import (
-    COMPARES_CHOICE,
-    FIRST,
-    LOOK_CHOICE,
-    PLAN,
-    REGION_CHOICE,
-    SCALE,
     TABLE_MARKS,
-    UNIT,
     by_field,
     carried_fields,
-    choices,
     inputs,
     marks_of,
     trial_of,
 )
+from service.pages.trial_form import TrialForm, trial_form
 from service.pages.troubles import Trouble
 from service.pages.verdict_forms import in_form, offered_forms
 from service.trial.trial import COMPARES, LOOKS
@@ -67,12 +60,8 @@ class ReadingsForm:
     table: str
     kept_files: tuple[str, ...]
     carried: tuple[Hidden, ...]
-    unit: tuple[Choice, ...]
-    first: tuple[Input, ...]
-    plan: tuple[Input, ...]
-    scale: tuple[Input, ...]
+    trial: tuple[TrialForm, ...]
     marks: tuple[Input, ...]
-    choices: tuple[Choice, ...]
     answer: tuple[Choice, ...]
 
 
@@ -109,7 +98,7 @@ def first_page() -> Response:
 @start.page("/verdict")
 def ask_again() -> Response:
     """Whoever comes back here without readings is led to the form."""
-    return redirect("/", 303)  # type: ignore[return-value] # the same class, by another name
+    return see("/")
 
 
 @start.page("/verdict", method="POST", may="read")
@@ -160,12 +149,8 @@ def readings_form(
         table=table,
         kept_files=(sent.name,) if sent is not None and carried else (),
         carried=carried,
-        unit=choices((UNIT,), values, faults),
-        first=inputs(FIRST, values, faults),
-        plan=inputs(PLAN, values, faults),
-        scale=inputs(SCALE, values, faults),
+        trial=(trial_form(values, faults),),
         marks=inputs(TABLE_MARKS, values, faults),
-        choices=choices((LOOK_CHOICE, COMPARES_CHOICE, REGION_CHOICE), values, faults),
         answer=(chosen(_answer_choice(), values, faults),),
     )
 

@@ -1,13 +1,12 @@
 """The forms of report that a page offers, and a report as an answer."""
 
 from collections.abc import Callable, Mapping
-from json import dumps
 from typing import Any, Final, Protocol
 
 from flask import Response
 
 from reports.language import marked, say
-from service.errors import NotAcceptable
+from service.pages.asked_form import json_file, refuse_unknown
 from service.pages.fields import Button
 from service.pages.joined import joined
 
@@ -47,16 +46,8 @@ def in_form(wanted: str, document: Callable[[], Mapping[str, Any]], rendered: Re
     """
     forms = joined().forms.verdict
     form, _, shape = wanted.partition(" ")
-    if form not in forms:
-        raise NotAcceptable(
-            say(
-                "There is no form {form} of a report. There are: {forms}.",
-                form=repr(form[:40]),
-                forms=", ".join(forms),
-            )
-        )
+    refuse_unknown(form, forms)
     if form == "json":
-        content = dumps(document(), ensure_ascii=False, allow_nan=False).encode()
-    else:
-        content = rendered(form=form, paper=None, shape=shape or "wide", locale=joined().locale)
+        return json_file(document(), forms, named="verdict")
+    content = rendered(form=form, paper=None, shape=shape or "wide", locale=joined().locale)
     return joined().report(content, form, forms, named="verdict")

@@ -9,14 +9,6 @@ import math
 from service.radio.constants import EULER, WAVE_IMPEDANCE_OHM
 
 
-def short_dipole_ohm(length: float) -> float:
-    """Radiation resistance with a triangular current, 20 pi^2 l^2; valid below a tenth of a wavelength.
-
-    Source: Balanis chapter 4 (equation 4-37 from memory).
-    """
-    return 20 * math.pi**2 * length**2
-
-
 def dipole_ohm(length: float) -> float:
     """Radiation resistance of a dipole of this length; 73.1 ohm at half a wavelength."""
     kl = 2 * math.pi * length

@@ -84,12 +84,6 @@ def flip_interval(differences: Floats, order: int, *, seed: int) -> tuple[float,
     return float(ordered[order - 1]), float(ordered[len(means) - order])
 
 
-def order_at_level(rounds: int, alpha: float) -> int:
-    """The order whose interval has confidence 1 - alpha at least, for one look: floor(alpha 2^R / 2)."""
-    cells = 2**rounds if rounds <= EXACT_UP_TO else DRAWS + 1
-    return int(np.floor(alpha * cells / 2 + 1e-9))
-
-
 def _count(sums: Floats, bound: float) -> int:
     return int((np.abs(sums) >= bound).sum())
 

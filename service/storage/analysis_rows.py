@@ -9,9 +9,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Row, delete, insert, select, tuple_, update
+from sqlalchemy import Connection, Row, delete, insert, select, update
 
 from service.storage.clock import now_text
+from service.storage.paging import newest_first
 from service.storage.tables import ANALYSES
 from service.storage.trial_rows import json_of, new_id
 
@@ -93,8 +94,7 @@ def newest_analysis(
     wanted = select(*SHOWN).where(
         ANALYSES.c.trial_id == trial_id, ANALYSES.c.trial_version == version, ANALYSES.c.state.in_(states)
     )
-    newest = wanted.order_by(ANALYSES.c.created_at.desc(), ANALYSES.c.id.desc()).limit(1)
-    row = connection.execute(newest).one_or_none()
+    row = connection.execute(newest_first(wanted, ANALYSES, None, limit=1)).one_or_none()
     return None if row is None else _analysis(row)
 
 
@@ -103,10 +103,8 @@ def analyses_after(
 ) -> list[KeptAnalysis]:
     """The analyses of a trial, the newest first, beginning behind the one of (created_at, id) `after`."""
     wanted = select(*SHOWN).where(ANALYSES.c.trial_id == trial_id)
-    if after is not None:
-        wanted = wanted.where(tuple_(ANALYSES.c.created_at, ANALYSES.c.id) < tuple_(*after))
-    ordered = wanted.order_by(ANALYSES.c.created_at.desc(), ANALYSES.c.id.desc()).limit(limit)
-    return [_analysis(row) for row in connection.execute(ordered)]
+    page = newest_first(wanted, ANALYSES, after, limit=limit)
+    return [_analysis(row) for row in connection.execute(page)]
 
 
 def open_analyses(connection: Connection) -> list[KeptAnalysis]:

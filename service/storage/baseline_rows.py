@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Row, delete, exists, insert, select, tuple_
+from sqlalchemy import Connection, Row, delete, exists, insert, select
 from sqlalchemy.exc import IntegrityError
 
+from service.storage.paging import newest_first
 from service.storage.tables import BASELINES, TRIALS
 
 LAST_READING, NAMING = "last reading", "naming"
@@ -61,10 +62,8 @@ def baselines_after(
 ) -> list[BaselineRow]:
     """The owner's baselines, the newest first, beginning behind the one of (created_at, id) `after`."""
     wanted = select(*_COLUMNS).where(BASELINES.c.owner == owner)
-    if after is not None:
-        wanted = wanted.where(tuple_(BASELINES.c.created_at, BASELINES.c.id) < tuple_(*after))
-    ordered = wanted.order_by(BASELINES.c.created_at.desc(), BASELINES.c.id.desc()).limit(limit)
-    return [_baseline(row) for row in connection.execute(ordered)]
+    page = newest_first(wanted, BASELINES, after, limit=limit)
+    return [_baseline(row) for row in connection.execute(page)]
 
 
 def delete_baseline(connection: Connection, baseline: BaselineRow) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from sqlalchemy import Connection, func, insert, select
+from sqlalchemy import Column, Connection, Row, func, insert, select
 
 from service.storage.clock import now_text
 from service.storage.packing import digest_of
@@ -14,7 +14,7 @@ from service.storage.tables import BATCHES
 from service.storage.trial_rows import json_of, new_id
 
 READINGS, CORRECTION, WITHDRAWAL = "readings", "correction", "withdrawal"
-ACCOUNT = (
+ACCOUNT: tuple[Column[Any], ...] = (
     BATCHES.c.number,
     BATCHES.c.received_at,
     BATCHES.c.kind,
@@ -24,6 +24,15 @@ ACCOUNT = (
     BATCHES.c.media_type,
     BATCHES.c.holds,
 )
+PACKED: tuple[Column[Any], ...] = (
+    BATCHES.c.number,
+    BATCHES.c.kind,
+    BATCHES.c.columns,
+    BATCHES.c.columns_sha256,
+    BATCHES.c.names,
+    BATCHES.c.read_as,
+)
+"""What an `Account` and what `KeptColumns` hold."""
 
 
 @dataclass(frozen=True)
@@ -120,28 +129,11 @@ def accounts_of(connection: Connection, trial_id: str) -> list[Account]:
 def columns_of_batches(connection: Connection, trial_id: str, numbers: Iterable[int]) -> list[KeptColumns]:
     """The readings of some batches of a trial, in order."""
     wanted = (
-        select(
-            BATCHES.c.number,
-            BATCHES.c.kind,
-            BATCHES.c.columns,
-            BATCHES.c.columns_sha256,
-            BATCHES.c.names,
-            BATCHES.c.read_as,
-        )
+        select(*PACKED)
         .where(BATCHES.c.trial_id == trial_id, BATCHES.c.number.in_(list(numbers)))
         .order_by(BATCHES.c.number)
     )
-    return [
-        KeptColumns(
-            row.number,
-            row.kind,
-            bytes(row.columns),
-            row.columns_sha256,
-            json.loads(row.names),
-            json.loads(row.read_as),
-        )
-        for row in connection.execute(wanted)
-    ]
+    return [_packed(row) for row in connection.execute(wanted)]
 
 
 def body_of(connection: Connection, trial_id: str, number: int) -> bytes | None:
@@ -151,14 +143,10 @@ def body_of(connection: Connection, trial_id: str, number: int) -> bytes | None:
     return None if body is None else zlib.decompress(body)
 
 
-def _account(row: Any) -> Account:
-    return Account(
-        number=row.number,
-        received_at=row.received_at,
-        kind=row.kind,
-        rows=row.rows,
-        reason=row.reason,
-        withdraws=row.withdraws,
-        media_type=row.media_type,
-        holds=json.loads(row.holds),
-    )
+def _account(row: Row[Any]) -> Account:
+    return Account(**{**row._mapping, "holds": json.loads(row.holds)})
+
+
+def _packed(row: Row[Any]) -> KeptColumns:
+    read = {"names": json.loads(row.names), "read_as": json.loads(row.read_as)}
+    return KeptColumns(**{**row._mapping, "columns": bytes(row.columns), **read})

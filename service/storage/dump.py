@@ -30,7 +30,7 @@ TABLES: Mapping[str, Table] = {table.name: table for table in METADATA.sorted_ta
 """Every table, each after those that it refers to."""
 
 
-class NotEmpty(ServiceError):  # noqa: N818 (named for what it says)
+class NotEmpty(ServiceError):
     """The database that is to take a backup holds something."""
 
 

@@ -13,7 +13,7 @@ ADVISORY_LOCK = 4_711_208_533
 MIGRATIONS = Path(__file__).parent / "migrations"
 
 
-class NewerTables(ServiceError):  # noqa: N818 (named for what it says)
+class NewerTables(ServiceError):
     """The tables were made by a newer version of this program."""
 
 

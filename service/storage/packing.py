@@ -24,7 +24,7 @@ CODES, VALUES = ":codes", ":values"
 _UNREADABLE = (ValueError, EOFError, KeyError, zipfile.BadZipFile, zlib.error)
 
 
-class DamagedColumns(ServiceError):  # noqa: N818 (named for what it says)
+class DamagedColumns(ServiceError):
     """The bytes in the database are not those that were written."""
 
 

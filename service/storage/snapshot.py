@@ -14,7 +14,7 @@ from service.storage.engines import is_sqlite
 from service.storage.trouble import translated
 
 
-class Damaged(ServiceError):  # noqa: N818 (named for what it says)
+class Damaged(ServiceError):
     """The database or a backup of it is not what was once written."""
 
 

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Connection, Row, delete, func, insert, select, tuple_, update
+from sqlalchemy import Connection, Row, delete, func, insert, select, update
 
 from service.storage.clock import now_text
+from service.storage.paging import newest_first
 from service.storage.tables import BATCHES, TRIAL_CHANGES, TRIALS
 
 Document = dict[str, Any]
@@ -63,12 +64,8 @@ def trials_after(
     connection: Connection, owner: str, after: tuple[str, str] | None, *, limit: int
 ) -> list[KeptTrial]:
     """The owner's trials, the newest first, beginning behind the one of (created_at, id) `after`."""
-    place = tuple_(TRIALS.c.created_at, TRIALS.c.id)
-    wanted = select(TRIALS).where(TRIALS.c.owner == owner)
-    if after is not None:
-        wanted = wanted.where(place < tuple_(*after))
-    ordered = wanted.order_by(TRIALS.c.created_at.desc(), TRIALS.c.id.desc()).limit(limit)
-    return [_trial(row) for row in connection.execute(ordered)]
+    page = newest_first(select(TRIALS).where(TRIALS.c.owner == owner), TRIALS, after, limit=limit)
+    return [_trial(row) for row in connection.execute(page)]
 
 
 def update_trial(

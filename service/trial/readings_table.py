@@ -1,6 +1,5 @@
 """The readings as one table, a row for each cell that was scanned."""
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -45,24 +44,3 @@ def fault_of_reading(row: int, column: str, detail: str, *, given: object, in_js
     if in_json:
         return Fault(detail, pointer=pointer("readings", row, column), given=given)
     return Fault(detail, row=row, column=column, given=given)
-
-
-def readings_frame(rows: Sequence[Mapping[str, Any]]) -> pd.DataFrame:
-    """The table of a few readings given one by one; fields that are left out are missing.
-
-    `value` None or left out means that nothing was found. Meant for small tables: bulk goes through intake.
-    Raises KeyError for a field that is not a column.
-    """
-    unknown = {name for row in rows for name in row} - set(COLUMNS)
-    if unknown:
-        raise KeyError(*sorted(unknown))
-    given = pd.DataFrame.from_records(list(rows), columns=list(COLUMNS))
-    frame = pd.DataFrame(index=given.index)
-    for name in TEXT_COLUMNS:
-        frame[name] = given[name].astype(object).where(given[name].notna(), None).astype("category")
-    frame["round"] = given["round"].astype("Int64")
-    frame["value"] = given["value"].astype("float64")
-    frame["received"] = frame["value"].notna()
-    frame["at"] = pd.to_datetime(given["at"], utc=True).astype("datetime64[ns, UTC]")
-    frame["row"] = range(len(frame))
-    return frame[list(COLUMNS)]

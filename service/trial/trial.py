@@ -121,12 +121,11 @@ class KnownRepeatability:
 
 @dataclass(frozen=True, kw_only=True)
 class Trial:
-    """A trial with its defaults filled in; the `..._stated` fields tell what the document itself said."""
+    """A trial with its defaults filled in; `planned_rounds_stated` tells whether the document said them."""
 
     meter: Meter
     title: str | None = None
     margin: float = 1.0
-    margin_stated: bool = False
     confidence: float = 0.95
     planned_rounds: int = 6
     planned_rounds_stated: bool = False

@@ -57,7 +57,6 @@ def _checked_fields(fields: Fields, limits: Limits) -> Trial:
         meter=meter or Meter(""),
         title=fields.text("title"),
         margin=usual_margin if margin is None else margin,
-        margin_stated=margin is not None,
         confidence=fields.share("confidence", LEAST_CONFIDENCE, MOST_CONFIDENCE) or Trial.confidence,
         planned_rounds=Trial.planned_rounds if planned is None else planned,
         planned_rounds_stated=planned is not None,

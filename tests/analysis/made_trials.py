@@ -11,9 +11,10 @@ from typing import Any
 import numpy as np
 
 from service.trial.names import with_names_of
-from service.trial.readings_table import Readings, readings_frame
+from service.trial.readings_table import Readings
 from service.trial.trial import Trial
 from service.trial.trial_document import trial_from_document
+from tests.trial.made_frames import readings_frame
 
 Row = dict[str, Any]
 Scores = Mapping[str, Sequence[float | None]]

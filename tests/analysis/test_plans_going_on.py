@@ -4,7 +4,8 @@ import numpy as np
 
 from service.analysis.plan_facts import so_far
 from service.analysis.planning import plan
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.settings import Limits
 from service.trial.plan_question import PlanQuestion
 from tests.analysis.test_planning import STORE, TRIAL, codes, planned

@@ -68,12 +68,3 @@ def app(desk):
 @pytest.fixture
 def client(app):
     return app.test_client()
-
-
-@pytest.fixture(scope="module")
-def kept_client(database_url):
-    """A client of an application that keeps trials in a database of each kind."""
-    app = create_app(Settings(database=database_url))
-    yield app.test_client()
-    app.close()
-    app.database.close()

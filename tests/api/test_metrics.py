@@ -35,6 +35,11 @@ def test_requests_are_counted_by_route_and_status(client):
     assert found[("aerial_assay_request_seconds_count", ("route", "/healthz"))] == 3
 
 
+def test_no_gauge_tells_when_a_counter_was_made(client):
+    client.get("/healthz")
+    assert not [name for name, *_ in samples(client) if name.endswith("_created")]
+
+
 def test_no_label_is_what_a_caller_chose(client):
     client.get("/mine-404")
     client.get("/v1/problems/mine-name")

@@ -10,7 +10,8 @@ import pytest
 from marshmallow import fields
 
 from service.api.negotiation import PLAN_FORMS
-from service.api.schemas.plans import PlanQuestionSchema, TrialPlanSchema
+from service.api.schemas.plan_questions import PlanQuestionSchema
+from service.api.schemas.plans import TrialPlanSchema
 from service.app import create_app
 from service.settings import Limits, Settings
 from tests.api.kept_requests import faults, problem

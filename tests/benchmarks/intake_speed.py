@@ -15,7 +15,8 @@ import numpy as np
 import pandas as pd
 from openpyxl import Workbook
 
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.intake.media_types import JSON, NDJSON, XLSX
 from service.settings import Limits
 from tests.benchmarks.figures import Figure, in_turn, seconds, show

@@ -8,13 +8,10 @@ Cautions that only state what is there (few rounds, readings at the end of the s
 test nothing and are not here.
 """
 
-import argparse
-import sys
 import zlib
 from collections.abc import Callable
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from itertools import combinations
 from pathlib import Path
 from types import SimpleNamespace
@@ -38,11 +35,13 @@ from service.statistics.crossed_bootstrap import crossed_bootstrap
 from service.statistics.results import CLEAR_WINNER
 from service.statistics.standing import standing_pairs
 from service.trial.names import with_names_of
-from service.trial.readings_table import Readings, readings_frame
+from service.trial.readings_table import Readings
 from service.trial.rounds import assign_rounds
 from service.trial.scores import score_table
 from service.trial.trial_document import trial_from_document
+from tests.calibration.courses import done, line, parser
 from tests.calibration.rates import by_the_rule, most_allowed, rule
+from tests.trial.made_frames import readings_frame
 
 PROMISE = 0.05
 TABLE = Path(__file__).with_name("caution_rates.md")
@@ -238,29 +237,17 @@ def table(counts, trials):
     """The rates as a Markdown document."""
     most = most_allowed(PROMISE, trials)
     lines = [HEAD.format(trials=trials, command=COMMAND.format(trials=trials))]
-    lines += [_line(["design", *CODES]), "|" + "---|" * (len(CODES) + 1)]
+    lines += [line(["design", *CODES]), "|" + "---|" * (len(CODES) + 1)]
     for design, row in counts.items():
         cells = [f"{100 * count / trials:.1f}{'!' if count > most else ''}" for count in row]
-        lines.append(_line([design.label, *cells]))
+        lines.append(line([design.label, *cells]))
     return "\n".join([*lines, ""])
-
-
-def _line(cells):
-    return f"| {' | '.join(cells)} |"
 
 
 def main():
     """Simulate every design and write the table."""
-    parser = argparse.ArgumentParser(description="How often sound trials raise cautions.")
-    parser.add_argument("--trials", type=int, default=2_000)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
-    found = {}
-    with ProcessPoolExecutor(asked.workers) as pool:
-        parts = {design: pool.submit(raised, design, asked.trials, 1) for design in designs()}
-        for design, part in parts.items():
-            found[design] = part.result()
-            print(design.label, found[design], file=sys.stderr, flush=True)
+    asked = parser("How often sound trials raise cautions.", trials=2_000).parse_args()
+    found = dict(done(partial(raised, seed=1), designs(), trials=asked.trials, workers=asked.workers))
     TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 
 

@@ -6,7 +6,6 @@ writes `design_checks.md` beside this file. Everything is in standard deviations
 difference of two runs has 1.41 of them. What is simulated is invented; no reading was taken at any mast.
 """
 
-import argparse
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
@@ -20,6 +19,8 @@ from service.statistics.results import Rule
 from service.statistics.welch_checks import welch_checks
 from service.statistics.welch_limits import joined_by_reference, over_samples
 from tests.calibration import few_rounds
+from tests.calibration import generators as make
+from tests.calibration.courses import parser
 
 TABLE = Path(__file__).with_name("design_checks.md")
 COMMAND = "python -m tests.calibration.design_checks --trials {trials} --workers 2"
@@ -97,16 +98,10 @@ MARGINS = (1.0, 1.5, 2.0, 3.0)
 POWER_ROUNDS = (6, 8, 10, 12)
 
 
-def runs(draw, case, shape):
-    """Noise of single runs."""
-    noise = draw.standard_t(3, shape) / np.sqrt(3) if case.kind == "heavy-tailed" else draw.normal(size=shape)
-    return noise
-
-
 def one_trial(draw, case, *, worse):
     """Differences (candidates, LAST) to the baseline; coarse readings are rounded before."""
-    candidates = case.noise * runs(draw, case, (case.candidates, LAST)) - worse
-    baseline = runs(draw, case, LAST)
+    candidates = case.noise * make.of_kind(draw, case.kind, (case.candidates, LAST)) - worse
+    baseline = make.of_kind(draw, case.kind, LAST)
     if case.kind == "coarse":
         shift = draw.uniform(size=LAST)
         return np.round(candidates + shift) - np.round(baseline + shift)
@@ -211,10 +206,7 @@ def simulated(case, trials):
 
 def main():
     """Simulate all and write the table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--trials", type=int, default=2000)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
+    asked = parser(__doc__, trials=2000).parse_args()
     with ProcessPoolExecutor(asked.workers) as pool:
         counts = [pool.submit(wrong, case, simulated(case, asked.trials)) for case in WRONG]
         kinds = [(through, margin) for through in (False, True) for margin in MARGINS]

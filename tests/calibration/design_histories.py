@@ -7,7 +7,6 @@ round (element less reference); `shift` is that of a shift from day to day which
 What is simulated is invented; no reading was taken at any mast.
 """
 
-import argparse
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
@@ -16,6 +15,8 @@ import numpy as np
 from scipy.stats import t as student
 
 from service.statistics.trend_over_trials import trend_over_trials
+from tests.calibration import generators as make
+from tests.calibration.courses import parser
 from tests.calibration.weighted_trend import weighted_trend
 
 TABLE = Path(__file__).with_name("design_histories.md")
@@ -92,16 +93,13 @@ MARGIN = 4.0
 def history(draw, case, *, change=0.0):
     """Rounds of each trial, with a straight change over the dates."""
     dates = np.array(case.dates)
-    means = change * (dates - dates[0]) / np.ptp(dates) + case.shift * noise(draw, case, len(dates))
+    means = change * (dates - dates[0]) / np.ptp(dates) + case.shift * make.of_kind(
+        draw, case.kind, len(dates)
+    )
     return [
-        mean + sd * noise(draw, case, count)
+        mean + sd * make.of_kind(draw, case.kind, count)
         for mean, count, sd in zip(means, case.rounds, case.noise, strict=True)
     ]
-
-
-def noise(draw, case, size):
-    """Of standard deviation 1."""
-    return draw.standard_t(3, size) / np.sqrt(3) if case.kind == "heavy-tailed" else draw.normal(size=size)
 
 
 def found(case, rounds):
@@ -153,10 +151,7 @@ def text(trials, rates, powers):
 
 def main():
     """Simulate all and write the table."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--trials", type=int, default=5_000)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
+    asked = parser(__doc__, trials=5_000).parse_args()
     with ProcessPoolExecutor(asked.workers) as pool:
         rates = [pool.submit(wrong, case, asked.trials) for case in CASES]
         designs = [even("", (6,) * count, shift=shift) for count, shift in POWER]

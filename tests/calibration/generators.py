@@ -27,6 +27,11 @@ def couples(elements, gap):
     return -float(gap) * (np.arange(elements) // 2)
 
 
+def of_kind(draw, kind, shape):
+    """Noise of standard deviation 1 from a generator at hand: "heavy-tailed", else normal."""
+    return draw.standard_t(3, shape) / np.sqrt(3) if kind == "heavy-tailed" else draw.normal(size=shape)
+
+
 def _around(means, noise):
     return np.asarray(means, dtype=float)[None, :, None] + noise
 

@@ -6,10 +6,6 @@ writes `plan_power.md` beside this file. Each trial is drawn anew, by another ge
 put to the rule: its looks in order, decisions standing, as `judge` does it.
 """
 
-import argparse
-import sys
-from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +16,7 @@ from service.statistics.power import Design, power
 from service.statistics.results import KnownNoise, Rule
 from service.statistics.standing import standing_trial
 from service.statistics.trial_looks import TrialLooks
+from tests.calibration.courses import done, line, page, parser
 
 TABLE = Path(__file__).with_name("plan_power.md")
 COMMAND = "python -m tests.calibration.plan_power --trials {trials} --workers 2"
@@ -97,35 +94,23 @@ def measured(course: Course, trials: int, *, seed: int) -> float:
 def table(found: dict[Course, tuple[float, float]], trials: int) -> str:
     """Predicted against measured as a Markdown document."""
     head = HEAD.format(trials=trials, command=COMMAND.format(trials=trials))
-    rows = [_row(course, *shares) for course, shares in found.items()]
-    return head + "\n".join([f"| {' | '.join(COLUMNS)} |", "|---" * len(COLUMNS) + "|", *rows, ""])
+    return page(head, COLUMNS, (_row(course, *shares) for course, shares in found.items()))
 
 
 def _row(course: Course, promised: float, came: float) -> str:
     design = course.design
-    numbers = f"{design.elements} | {design.competing} | {design.rounds} | {course.ahead}"
-    return f"| {course.name} | {numbers} | {promised:.3f} | {came:.3f} | {abs(promised - came):.3f} |"
+    numbers = (design.elements, design.competing, design.rounds, course.ahead)
+    return line([course.name, *numbers, *(f"{one:.3f}" for one in (promised, came, abs(promised - came)))])
 
 
 def _both(course: Course, trials: int) -> tuple[float, float]:
     return predicted(course), measured(course, trials, seed=1)
 
 
-def _courses_done(trials: int, workers: int) -> Iterator[tuple[Course, tuple[float, float]]]:
-    with ProcessPoolExecutor(workers) as pool:
-        running = [pool.submit(_both, course, trials) for course in COURSES]
-        for course, part in zip(COURSES, running, strict=True):
-            yield course, part.result()
-            print(course.name, part.result(), file=sys.stderr, flush=True)
-
-
 def main() -> None:
     """Simulate every course and write the table."""
-    parser = argparse.ArgumentParser(description="Predicted power against measured.")
-    parser.add_argument("--trials", type=int, default=1000)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
-    found = dict(_courses_done(asked.trials, asked.workers))
+    asked = parser("Predicted power against measured.", trials=1000).parse_args()
+    found = dict(done(_both, COURSES, trials=asked.trials, workers=asked.workers))
     TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 
 

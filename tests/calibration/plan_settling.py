@@ -7,8 +7,6 @@ another generator than the plan's, with a noise and element means from their unc
 and each trial is put to the rule: its looks in order, shuffles included, decisions standing, as `judge` does.
 """
 
-import argparse
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +18,7 @@ from service.statistics.results import NEEDS_MORE_RUNS, Floats, Rule
 from service.statistics.settling import settling
 from service.statistics.standing import standing_trial
 from service.statistics.trial_looks import TrialLooks
+from tests.calibration.courses import done, line, page, parser
 
 TABLE = Path(__file__).with_name("plan_settling.md")
 COMMAND = "python -m tests.calibration.plan_settling --trials {trials} --workers 2"
@@ -114,13 +113,12 @@ def measured(course: UnderWay, trials: int, *, seed: int) -> float:
 def table(found: dict[UnderWay, tuple[float, float]], trials: int) -> str:
     """Predicted against measured as a Markdown document."""
     head = HEAD.format(trials=trials, command=COMMAND.format(trials=trials))
-    rows = [_row(course, *shares) for course, shares in found.items()]
-    return head + "\n".join([f"| {' | '.join(COLUMNS)} |", "|---" * len(COLUMNS) + "|", *rows, ""])
+    return page(head, COLUMNS, (_row(course, *shares) for course, shares in found.items()))
 
 
 def _row(course: UnderWay, promised: float, came: float) -> str:
-    numbers = f"{course.elements} | {course.done} | {course.to_come}"
-    return f"| {course.name} | {numbers} | {promised:.3f} | {came:.3f} | {abs(promised - came):.3f} |"
+    shares = (f"{one:.3f}" for one in (promised, came, abs(promised - came)))
+    return line([course.name, course.elements, course.done, course.to_come, *shares])
 
 
 def _both(course: UnderWay, trials: int) -> tuple[float, float]:
@@ -129,13 +127,8 @@ def _both(course: UnderWay, trials: int) -> tuple[float, float]:
 
 def main() -> None:
     """Continue every trial and write the table."""
-    parser = argparse.ArgumentParser(description="Predicted chance of a verdict against measured.")
-    parser.add_argument("--trials", type=int, default=1000)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
-    with ProcessPoolExecutor(asked.workers) as pool:
-        running = {course: pool.submit(_both, course, asked.trials) for course in COURSES}
-        found = {course: part.result() for course, part in running.items()}
+    asked = parser("Predicted chance of a verdict against measured.", trials=1000).parse_args()
+    found = dict(done(_both, COURSES, trials=asked.trials, workers=asked.workers))
     TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 
 

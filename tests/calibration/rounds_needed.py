@@ -8,11 +8,8 @@ and `more_rounds_safe` (four fifths); then the trial goes on, with looks after e
 elements 16).
 """
 
-import argparse
-import sys
-from collections.abc import Iterator
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -22,6 +19,7 @@ from service.statistics.looks import Plan
 from service.statistics.pair_look import Setting
 from service.statistics.rounds_needed import Noise, rounds_needed
 from tests.calibration import generators as make
+from tests.calibration.courses import done, line, page, parser
 from tests.calibration.many_trials import OPEN, STORE, follow
 from tests.calibration.rates import rule
 
@@ -123,7 +121,7 @@ def table(found: dict[Course, list[Prediction]], trials: int) -> str:
     """Predicted against actual as a Markdown document."""
     rows = [_row(course, one) for course, several in found.items() for one in several]
     head = HEAD.format(trials=trials, command=COMMAND.format(trials=trials))
-    return head + "\n".join([f"| {' | '.join(COLUMNS)} |", "|---" * len(COLUMNS) + "|", *rows, ""])
+    return page(head, COLUMNS, rows)
 
 
 def share_decided(one: Prediction, predicted: np.ndarray) -> tuple[int, int]:
@@ -180,7 +178,7 @@ def _row(course: Course, one: Prediction) -> str:
         f"{none.mean():.2f}",
         f"{(one.took[none] < 0).mean():.2f}" if none.any() else "",
     ]
-    return f"| {' | '.join(map(str, cells))} |"
+    return line(cells)
 
 
 def _middle(rounds: np.ndarray) -> str:
@@ -189,21 +187,10 @@ def _middle(rounds: np.ndarray) -> str:
     return f"{middle:g}" if np.isfinite(middle) else "beyond"
 
 
-def _courses_done(trials: int, workers: int) -> Iterator[tuple[Course, list[Prediction]]]:
-    with ProcessPoolExecutor(workers) as pool:
-        running = [pool.submit(predictions, course, trials, seed=1) for course in COURSES]
-        for course, part in zip(COURSES, running, strict=True):
-            yield course, part.result()
-            print(course, file=sys.stderr, flush=True)
-
-
 def main() -> None:
     """Simulate every course and write the table."""
-    parser = argparse.ArgumentParser(description="Predicted rounds against actual ones.")
-    parser.add_argument("--trials", type=int, default=200)
-    parser.add_argument("--workers", type=int, default=2)
-    asked = parser.parse_args()
-    found = dict(_courses_done(asked.trials, asked.workers))
+    asked = parser("Predicted rounds against actual ones.", trials=200).parse_args()
+    found = dict(done(partial(predictions, seed=1), COURSES, trials=asked.trials, workers=asked.workers))
     TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 
 

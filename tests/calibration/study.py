@@ -17,6 +17,7 @@ from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import asdict
 from pathlib import Path
 
+from tests.calibration.courses import parser
 from tests.calibration.designs import Design, designs
 from tests.calibration.rates import Rates, rates, rule
 from tests.calibration.tables import COMMAND, error_rates, results
@@ -118,12 +119,10 @@ def fingerprint(design: Design) -> str:
 
 
 def _arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(description="Measure the promised error rates by simulation.")
-    parser.add_argument("--trials", type=int, default=5_000)
-    parser.add_argument("--workers", type=int, default=2)
-    parser.add_argument("--parts", type=Path, required=True)
-    parser.add_argument("--only", default="", help="do the designs whose name holds this; no tables")
-    return parser.parse_args()
+    asked = parser("Measure the promised error rates by simulation.", trials=5_000)
+    asked.add_argument("--parts", type=Path, required=True)
+    asked.add_argument("--only", default="", help="do the designs whose name holds this; no tables")
+    return asked.parse_args()
 
 
 if __name__ == "__main__":

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Mapping, Sequence
 
+from tests.calibration.courses import line
 from tests.calibration.designs import ALL_EQUAL, TIED, Design
 from tests.calibration.rates import Rates, most_allowed
 
@@ -114,7 +115,7 @@ def _for_reports(design: Design, counts: Rates) -> dict[str, object]:
 
 def _head() -> str:
     names = ["noise", "truth", "elements", "promise", *COLUMNS, "most", ""]
-    return "\n".join([_line(names), "|" + "---|" * len(names)])
+    return "\n".join([line(names), "|" + "---|" * len(names)])
 
 
 def _row(design: Design, counts: Rates) -> str:
@@ -124,14 +125,10 @@ def _row(design: Design, counts: Rates) -> str:
         promise = f"{design.promise:.2f}"
         most = f"{most_allowed(design.promise, counts.trials) / counts.trials:.4f}"
     mark = "over" if over(design, counts) else ""
-    return _line([design.name, design.truth, str(design.elements), promise, *shares, most, mark])
+    return line([design.name, design.truth, str(design.elements), promise, *shares, most, mark])
 
 
 def _share(design: Design, counts: Rates, name: str) -> float:
     """Of all trials; of the leader's single intervals, of which a trial has one less than elements."""
     of = counts.trials * (design.elements - 1 if name == "leader_single" else 1)
     return float(getattr(counts, name) / of)
-
-
-def _line(cells: Sequence[str]) -> str:
-    return f"| {' | '.join(cells)} |"

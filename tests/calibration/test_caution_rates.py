@@ -6,7 +6,7 @@ import pytest
 from tests.calibration import caution_rates
 from tests.calibration.rates import most_allowed
 
-TRIALS = 100
+TRIALS = 60  # at the bound of `most_allowed` one raised in a quarter of sound trials is seen 95 times in 100
 BY_LABEL = {design.label: design for design in caution_rates.designs()}
 
 
@@ -57,8 +57,8 @@ def test_spoilt_trials_raise_it(code, monkeypatch):
         caution_rates, "_levels", lambda design, stream: SPOILERS[code](sound(design, stream), stream)
     )
     monkeypatch.setattr(caution_rates, "_lost", lambda _, shape: np.zeros(shape, dtype=bool))
-    counts = caution_rates.raised(BY_LABEL["twin and pad, 4 elements, 12 rounds"], 10, 7)
-    assert counts[caution_rates.CODES.index(code)] >= 8
+    counts = caution_rates.raised(BY_LABEL["twin and pad, 4 elements, 12 rounds"], 6, 7)
+    assert counts[caution_rates.CODES.index(code)] >= 5
 
 
 def test_the_table_marks_what_is_raised_too_often():

@@ -113,24 +113,6 @@ def test_mid_p_of_the_sign_test(check_value):
     assert mid_p == entry.expected("published", "mid_p_greater")
 
 
-def test_the_other_intraclass_correlations(check_value):
-    """Of the mean squares that ICC(3,1) and the residual give: targets, judges, within targets."""
-    entry = check_value("icc-shrout-fleiss")
-    ratings = np.array(entry.data["rows_are_targets_columns_judges"])
-    n, k = ratings.shape
-    by_target, by_judge = repeatability(ratings), repeatability(ratings.T)
-    ems = by_target.sd**2
-    bms = ems * (1 + (k - 1) * by_target.icc) / (1 - by_target.icc)
-    jms = ems * (1 + (n - 1) * by_judge.icc) / (1 - by_judge.icc)
-    wms = ((k - 1) * (n - 1) * ems + (k - 1) * jms) / (n * (k - 1))
-    for kind in ("published", "computed"):
-        assert wms == entry.expected(kind, "wms")
-        assert (bms - wms) / (bms + (k - 1) * wms) == entry.expected(kind, "icc_1_1")
-        assert (bms - wms) / bms == entry.expected(kind, "icc_1_4")
-        assert (bms - ems) / (bms + (k - 1) * ems + k * (jms - ems) / n) == entry.expected(kind, "icc_2_1")
-        assert (bms - ems) / (bms + (jms - ems) / n) == entry.expected(kind, "icc_2_4")
-
-
 def test_silicon_between_instruments(check_value):
     entry = check_value("anova-sirstv")
     groups = np.array(entry.data["instruments"])

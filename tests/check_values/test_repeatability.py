@@ -52,19 +52,24 @@ def test_judges_of_shrout_and_fleiss(check_value):
 
 
 def test_the_rest_of_their_table_follows(check_value):
-    """Mean squares from ICC(3,1) and the residual, of targets and, turned round, of judges."""
+    """Mean squares and the other correlations, from ICC(3,1) and the residual of targets and of judges."""
     entry = check_value("icc-shrout-fleiss")
     ratings = np.array(entry.data["rows_are_targets_columns_judges"])
-    targets, judges = ratings.shape
+    n, k = ratings.shape
     by_target, by_judge = repeatability(ratings), repeatability(ratings.T)
     ems = by_target.sd**2
-    bms = ems * (1 + (judges - 1) * by_target.icc) / (1 - by_target.icc)
-    jms = ems * (1 + (targets - 1) * by_judge.icc) / (1 - by_judge.icc)
+    bms = ems * (1 + (k - 1) * by_target.icc) / (1 - by_target.icc)
+    jms = ems * (1 + (n - 1) * by_judge.icc) / (1 - by_judge.icc)
+    wms = ((k - 1) * (n - 1) * ems + (k - 1) * jms) / (n * (k - 1))
     for kind in ("published", "computed"):
         assert bms == entry.expected(kind, "bms")
         assert jms == entry.expected(kind, "jms")
-        spearman_brown = judges * by_target.icc / (1 + (judges - 1) * by_target.icc)
-        assert spearman_brown == entry.expected(kind, "icc_3_4")
+        assert wms == entry.expected(kind, "wms")
+        assert (bms - wms) / (bms + (k - 1) * wms) == entry.expected(kind, "icc_1_1")
+        assert (bms - wms) / bms == entry.expected(kind, "icc_1_4")
+        assert (bms - ems) / (bms + (k - 1) * ems + k * (jms - ems) / n) == entry.expected(kind, "icc_2_1")
+        assert (bms - ems) / (bms + (jms - ems) / n) == entry.expected(kind, "icc_2_4")
+        assert k * by_target.icc / (1 + (k - 1) * by_target.icc) == entry.expected(kind, "icc_3_4")
 
 
 def test_silicon_resistivity(check_value):

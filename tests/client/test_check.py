@@ -15,10 +15,10 @@ from flask import Flask, Response, request
 
 from service.client import connection
 from service.client.check import check
+from tests.command_here import run_here
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = ROOT / "openapi" / "examples"
-REQUEST = json.loads((EXAMPLES / "design-check-request.json").read_text(encoding="utf-8"))
 TABLE = EXAMPLES / "design-check.csv"
 FIELDS = ["--unit", "bars", "--highest", "10", "--resolution", "0.1", "--margin", "0.5"]
 
@@ -44,7 +44,8 @@ def folder(tmp_path_factory):
     ],
 )
 def test_the_status_is_that_of_the_outcome(folder, names, status, outcome):
-    done = run(TABLE, *FIELDS, "--baseline", "whip-brass", *names, folder=folder)
+    names = ["--baseline", "whip-brass", *names]
+    done = run_here("check", TABLE, *FIELDS, *names, folder=ROOT, XDG_CACHE_HOME=str(folder))
     assert (done.returncode, done.stderr) == (status, "")
     assert done.stdout.startswith(f"Outcome: {outcome}\n")
 
@@ -67,7 +68,7 @@ def test_the_status_is_that_of_the_outcome(folder, names, status, outcome):
     ],
 )
 def test_bad_input_and_no_service_are_status_3_with_nothing_on_standard_output(folder, arguments, said):
-    done = run(*arguments, folder=folder)
+    done = run_here("check", *arguments, folder=ROOT, XDG_CACHE_HOME=str(folder))
     assert (done.returncode, done.stdout) == (3, "")
     assert said in done.stderr
 

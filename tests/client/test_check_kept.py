@@ -124,9 +124,9 @@ def test_junit_and_status_agree_for_each_outcome(kept, form, outcome, results):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["--baseline-trial", "THEN", "--candidate", "new"], "#/baseline/element"),
-        (["--baseline-trial", "THEN", "--baseline", "old"], "#/candidates: given 0"),
-        (["--baseline-trial", "THEN", "--baseline", "gone", "--candidate", "older"], "#/baseline/element"),
+        (["--baseline-trial", "THEN", "--candidate", "new"], "--baseline: Give the id of one element"),
+        (["--baseline-trial", "THEN", "--baseline", "old"], "--candidate: given 0"),
+        (["--baseline-trial", "THEN", "--baseline", "gone", "--candidate", "older"], "--baseline"),
         (["--candidate-trial", "THEN", "--candidate", "old"], "--baseline-name NAME"),
         (["--baseline-name", "as sold", "--candidate", "new"], "--candidate-trial TRIAL"),
         (["--baseline-name", "as sold", "--baseline", "old", "--candidate-trial", "NOW"], "stands for trial"),
@@ -135,11 +135,11 @@ def test_junit_and_status_agree_for_each_outcome(kept, form, outcome, results):
         (["--baseline-trial", "THEN", "--baseline", "old", "--candidate", "older", "--unit", "dB"], "--unit"),
         (
             ["--baseline-trial", "THEN", "--baseline", "old", "--candidate", "older", "--margin", "wide"],
-            '#/margin: given "wide"',
+            '--margin: given "wide"',
         ),
         (
             ["--baseline-trial", "THEN", "--baseline", "old", "--candidate", "older", "--margin", "nan"],
-            '#/margin: given "nan"',
+            '--margin: given "nan"',
         ),
         (["--baseline-name", "as sold", "--trial", "trial.json"], "Leave one of them out"),
         ([], "Give FILE; or kept trials"),

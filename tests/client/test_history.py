@@ -66,7 +66,8 @@ def test_a_report_is_left_in_a_file(run, kept, tmp_path):
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        (["a", "b", *NAMES], "Name 3 to 60 kept trials"),
+        (["a", "b", *NAMES], 'TRIAL: given "a list": Name 3 to 60 kept trials'),
+        (["a", "b", "c", *NAMES, "--margin", "-1"], "--margin: given -1.0: Give a number above 0"),
         (["a", "b", "c", *NAMES], "There is no trial 'a'"),
         (["a", "b", "c", *NAMES, "--form", "junit"], "There is no form 'junit'"),
         (["a", "b", "c", *NAMES, "--server", "http://127.0.0.1:9"], "No service answers"),

@@ -27,6 +27,14 @@ def test_each_place_has_its_line():
     ]
 
 
+def test_a_place_of_the_body_is_called_what_the_user_calls_it():
+    errors = [
+        {"pointer": pointer, "detail": "x"} for pointer in ("#/trials/2", "#/trials", "#/trialsman", "#/a")
+    ]
+    told = problem_trouble(HEAD | {"errors": errors}, str, called={"#/trials": "TRIAL"}).lines[1:]
+    assert list(told) == ["  TRIAL: x", "  TRIAL: x", "  #/trialsman: x", "  #/a: x"]
+
+
 def test_faults_beyond_those_listed_are_counted():
     assert lines(errors=[{"detail": "x"}], count=250)[-1] == "  and 249 more"
 

@@ -6,6 +6,7 @@ documentation is wanted.
 
 import ast
 import io
+import itertools
 import re
 import tokenize
 from collections.abc import Iterator
@@ -177,25 +178,79 @@ def test_catch_alls_are_few_and_each_is_named_for_developers():
     assert len(found) <= 3
 
 
-def lint_exceptions() -> Iterator[tuple[str, list[str], str]]:
-    """Every comment that silences a check: its place, the codes it silences, the reason behind them."""
-    silenced = re.compile(r"#\s*(?:noqa:|noqa|type: ignore)\s*\[?([\w, -]*)\]?(.*)$")
-    for path in modules(*ROOMS, "tests"):
+SILENCED = re.compile(r"#\s*(?:noqa|type: ignore)\b:?\s*\[?([A-Z]+\d+(?:, [A-Z]+\d+)*|[\w, -]*)\]?(.*)$")
+NOT_USED = re.compile(r"#\s*(?:pragma: no|fmt: o|isort:|nosec|ruff:|mypy:|pyright:|pylint:)")
+"""Ways to silence a check that nothing here needs."""
+IN_WORDS = re.compile(r"[a-z]+ .*[a-z]")
+
+
+def comments(*folders: str) -> Iterator[tuple[str, str]]:
+    """Every comment with its place."""
+    for path in modules(*folders):
         source = path.read_text(encoding="utf-8")
         for token in tokenize.generate_tokens(io.StringIO(source).readline):
-            found = silenced.search(token.string) if token.type == tokenize.COMMENT else None
-            if found:
-                codes = re.findall(r"[\w-]+", found[1])
-                yield f"{path.relative_to(ROOT)}:{token.start[0]}", codes, found[2].strip(" #()")
+            if token.type == tokenize.COMMENT:
+                yield f"{path.relative_to(ROOT)}:{token.start[0]}", token.string
+
+
+def lint_exception(comment: str) -> tuple[list[str], str] | None:
+    """The codes that a comment silences and the reason behind them; None for a comment that is one."""
+    found = SILENCED.search(comment)
+    return None if found is None else (re.findall(r"[\w-]+", found[1]), found[2].strip(" #()"))
+
+
+def has_reason(codes: list[str], reason: str, explained: set[str]) -> bool:
+    """Whether the codes are named, and why is said in words: beside them, or in the list of `explained`."""
+    return bool(codes) and (IN_WORDS.search(reason) is not None or set(codes) <= explained)
 
 
 def test_every_lint_exception_has_a_reason_beside_it_or_in_the_list_for_developers():
     explained = set(listed_for_developers("Lint exceptions"))
-    bare = [
-        place
-        for place, codes, reason in lint_exceptions()
-        if not codes or not (reason or set(codes) <= explained)
+    found = [
+        (place, silenced)
+        for place, text in comments(*ROOMS, "tests", "openapi")
+        if (silenced := lint_exception(text)) is not None
     ]
+    assert found
+    assert [place for place, silenced in found if not has_reason(*silenced, explained)] == []
+
+
+def test_a_reason_that_is_none_would_be_seen():
+    explained = {"S314"}
+    given = {
+        "# noqa: ARG001 (every caution takes the facts)": True,
+        "# type: ignore[misc] # the library has no types": True,
+        "# noqa: S314": True,
+        "# noqa: F401": False,
+        "# noqa: F401 (frozen)": False,
+        "# type: ignore[misc]": False,
+        "# noqa": False,
+        "# type: ignore": False,
+    }
+    found = {comment: has_reason(*lint_exception(comment), explained) for comment in given}
+    assert found == given
+    assert lint_exception("# the same note as above") is None
+
+
+def test_lint_exceptions_of_the_program_are_no_more_than_developers_are_told():
+    page = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    told = re.search(r"The program has at most (\d+) of them", " ".join(page.split()))
+    assert 0 < len([text for _, text in comments(*ROOMS) if lint_exception(text)]) <= int(told[1])
+
+
+def test_no_check_is_silenced_in_another_way():
+    assert [place for place, text in comments(*ROOMS, "tests", "openapi") if NOT_USED.search(text)] == []
+
+
+def test_rules_that_are_switched_off_for_all_have_their_reason():
+    """In the settings of the lint: behind the rule, or in a comment above it."""
+    settings = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
+    ignored = settings.split("\nignore = [\n")[1].split("]")[0].splitlines()
+    by_place = settings.split("[tool.ruff.lint.per-file-ignores]\n")[1].split("\n\n")[0].splitlines()
+    bare = [line for line in ignored if "#" not in line]
+    for above, line in itertools.pairwise(["", *by_place]):
+        if not line.startswith("#") and "#" not in line and not above.startswith("#"):
+            bare.append(line)
     assert bare == []
 
 

@@ -1,5 +1,6 @@
 """Who may import whom: the contracts of pyproject.toml, and the allow-lists that deny-lists cannot hold."""
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -87,6 +88,29 @@ def test_a_room_imports_no_package_beyond_its_own(graph, room, allowed):
 )
 def test_a_room_knows_only_what_it_is_meant_to_know(graph, room, allowed):
     assert rooms_imported_by(graph, room) <= allowed
+
+
+def rooms_for_developers() -> dict[str, set[str]]:
+    """What the last column of the table of rooms in DEVELOPERS.md names in back-quotes, by room."""
+    house = (
+        (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").split("\n## The house\n")[1].split("\n## ")[0]
+    )
+    rows = re.findall(r"^\| `((?:service/)?\w+)/` \|.*\| ([^|]*) \|$", house, flags=re.MULTILINE)
+    return {room.replace("/", "."): set(re.findall(r"`([\w.]+)`", named)) for room, named in rows}
+
+
+@pytest.mark.parametrize(("room", "named"), rooms_for_developers().items())
+def test_the_table_for_developers_names_what_a_room_imports_and_nothing_else(graph, room, named):
+    own = {name.removeprefix("service.") for name in rooms_imported_by(graph, room)} - {"errors", "settings"}
+    if "reports" in named:
+        own = {name.partition(".")[0] for name in own}
+    packages = {name for name in packages_imported_by(graph, room) if not name.startswith("_")}
+    assert named == own | packages
+
+
+def test_the_table_for_developers_holds_every_room():
+    folders = {path.parent.name for path in (ROOT / "service").glob("*/__init__.py")}
+    assert set(rooms_for_developers()) == {"reports", *(f"service.{name}" for name in folders)}
 
 
 def test_the_library_of_the_cluster_is_known_where_it_is_used_alone(graph):

@@ -110,6 +110,20 @@ def test_what_is_wrong_with_a_file_is_told_and_no_report_left(server, tmp_path):
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize(
+    ("given", "server"),
+    [(["a.xlsx"], "http://127.0.0.1:9"), ([], "http://127.0.0.1:9"), (["a.xlsx", "b.pdf"], "")],
+)
+def test_a_spreadsheet_alone_or_without_a_service_is_told_what_is_wanted(given, server, tmp_path):
+    command = ["sh", EXAMPLES / "post-spreadsheet.sh", *given]
+    environment = {**os.environ, "SERVER": server}
+    done = subprocess.run(command, env=environment, cwd=tmp_path, capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stdout) == (3, "")
+    assert done.stderr.startswith(
+        "Give the spreadsheet and the file for the report, and where the service is:\n"
+    )
+
+
 def test_every_recipe_is_listed_and_every_one_listed_is_there():
     page = (EXAMPLES / "recipes.md").read_text(encoding="utf-8")
     listed = re.findall(r"^\| \[([\w.-]+)\]\(\1\)", page, re.MULTILINE)

@@ -35,15 +35,6 @@ def serving():
         app.database.close()
 
 
-@pytest.fixture(scope="module")
-def kept_client(database_url):
-    """A client of an application that keeps trials in a database of each kind."""
-    app = create_app(Settings(database=database_url))
-    yield app.test_client()
-    app.close()
-    app.database.close()
-
-
 @pytest.fixture
 def small_disk():
     """A folder on a disk of 2 MiB of its own, where the owner of PostgreSQL comes too."""

@@ -10,14 +10,15 @@ from typing import Any
 from service.api.desk import hand_desk
 from service.app import create_app
 from service.errors import BadInput
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.intake.strict_json import strict_json
 from service.jobs.archive_zip import unzipped
 from service.jobs.archived_columns import check_columns
 from service.jobs.archived_trial import archived_trial
-from service.jobs.check_questions import is_kept, names_of_body, names_of_kept
 from service.jobs.verdicts import Batch
 from service.settings import Limits, Settings
+from service.trial.check_question import is_kept, names_of_body, names_of_kept
 from service.trial.loss_question import loss_question
 from service.trial.plan_question import checked_question
 from service.trial.trial_document import checked_trial, trial_from_document

@@ -17,7 +17,7 @@ import psycopg  # noqa: F401 (loaded before the fork)
 import sqlalchemy.dialects.postgresql
 import sqlalchemy.dialects.sqlite  # noqa: F401 (loaded before the fork)
 
-import service.intake
+import service.intake.batch
 import service.storage
 import service.trial.kept_readings
 import service.trial.reading_columns  # noqa: F401 (loaded before the fork)

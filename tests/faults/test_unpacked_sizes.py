@@ -17,7 +17,6 @@ from tests.jobs.archives import raw_zip
 
 ZIP = "application/zip"
 BEYOND = max(Limits().workbook_bytes, Limits().archive_bytes) + 2**20
-SHEET = "xl/worksheets/sheet1.xml"
 ROWS = [["element", "round", "channel", "value"], ["a", 1, "Quay", 5]]
 MOST_MEGABYTES = 48.0
 """What the server may grow by meanwhile: far below what the bodies unpack to."""

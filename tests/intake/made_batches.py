@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from service.errors import BadInput, Fault
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.settings import Limits
 from service.trial.readings_table import Readings
 from service.trial.trial import Trial
@@ -21,8 +22,8 @@ def batch(
     media_type: str = CSV,
     *,
     trial: Mapping[str, Any] | None = BARS,
-    marks: Marks = Marks(),  # noqa: B008 (frozen)
-    limits: Limits = Limits(),  # noqa: B008 (frozen)
+    marks: Marks = Marks(),  # noqa: B008 (it is frozen)
+    limits: Limits = Limits(),  # noqa: B008 (it is frozen)
 ) -> tuple[Trial, Readings]:
     """The trial and the readings of a table."""
     content = body.encode() if isinstance(body, str) else body

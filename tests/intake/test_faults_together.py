@@ -55,7 +55,6 @@ FAULTS_OF_A_TRIAL = {
     "note": ("x", "#/trial/note"),
     "meter": ({"unit": "bar", "highest": 10}, "#/trial/meter/unit"),
 }  # fmt: skip
-AGAIN = "the same cell again"
 
 
 @st.composite

@@ -3,7 +3,7 @@
 import pandas as pd
 import pytest
 
-from service.intake import Marks
+from service.intake.marks import Marks
 from tests.intake.made_batches import TSV, batch, caught, cells, faults_of, only_fault
 
 HEADING = "element,round,channel,value"

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.errors import Refused
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.intake.spellings import choice, understood
 from service.intake.summaries import is_summary
 from service.settings import Limits

@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.intake import Marks
+from service.intake.marks import Marks
 from tests.intake.made_batches import BARS, batch, cells, faults_of, only_fault
 
 

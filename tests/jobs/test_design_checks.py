@@ -6,11 +6,11 @@ from pathlib import Path
 import pytest
 
 from service.errors import BadInput
-from service.jobs.check_questions import names_of_query
 from service.jobs.design_checks import CheckDesk, CheckForm
 from service.jobs.pool import Pool
 from service.jobs.verdicts import Batch
 from service.settings import Limits
+from service.trial.check_question import names_of_query
 
 EXAMPLE = Path(__file__).parents[2] / "openapi" / "examples" / "design-check-request.json"
 

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from service.analysis import analyse
-from service.intake import Marks, read_batch
+from service.intake.batch import read_batch
+from service.intake.marks import Marks
 from service.jobs.kept_batches import NewBatch
 from service.jobs.kept_readings import KeptReadings, Place
 from service.jobs.kept_trials import KeptTrials

@@ -18,14 +18,6 @@ from tests.jobs import work
 LONG = 60.0
 
 
-@pytest.fixture(scope="module")
-def pool():
-    pool = Pool(2, waiting=1)
-    pool.start()
-    yield pool
-    pool.close()
-
-
 def run(pool, function, *arguments, seconds: float = LONG):
     return pool.run(partial(function, *arguments), seconds=seconds)
 

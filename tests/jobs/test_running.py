@@ -7,20 +7,11 @@ import pytest
 
 from service.errors import BadInput, TooLarge, TooMany
 from service.jobs.failures import Cancelled, JobError
-from service.jobs.pool import Pool
 from service.jobs.runners import Here
 from service.jobs.running import Control, Load
 from tests.jobs import work
 
 LONG = 60.0
-
-
-@pytest.fixture(scope="module")
-def pool():
-    pool = Pool(2, waiting=1)
-    pool.start()
-    yield pool
-    pool.close()
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 
 from reports import dates, language, locales, numerals
-from reports.wording.safety import without_position
+from reports.wording.safety import site_of
 from reports.wording.speech import listed, speech_of
 from reports.wording.vocabulary import COUNTED, OUTCOMES, THINGS, UNITS
 from tests.languages.invented import plain_words
@@ -88,7 +88,7 @@ def test_numbers_and_days_are_said():
     told = [
         *(numerals.between(0.1, 0.9), speech.between(0.1, 0.9), speech.span(0.1, 0.9), speech.margin()),
         *(numerals.duration(hours) for hours in (0.5, 1.0, 7.0)),
-        *(numerals.in_a_thousand(0.0001), without_position("51.12345, 10.12345")),
+        *(numerals.in_a_thousand(0.0001), site_of({"site": "51.12345, 10.12345"})),
         *(dates.day(f"2026-{month:02}-03T12:00:00Z") for month in range(1, 13)),
         dates.scanned({"first_at": "2026-01-31T12:00:00Z", "last_at": "2026-02-01T12:00:00Z"}),
         dates.scanned({"first_at": None, "last_at": None}),

@@ -5,14 +5,12 @@ from typing import Any
 
 import pytest
 
-from reports.error_rates import error_rates
-from reports.view import amendments, flow, flow_tables, metal_words, ranking, understood
+from reports.view import amendments, flow, flow_tables, ranking, understood
 from reports.view.one_scan import YOURS
-from reports.view.reading_remarks import REMARKS, remark
-from reports.wording.error_rates import NOISES
+from reports.wording import metal_words
+from reports.wording.reading_remarks import REMARKS, said
 from service.intake import accounts, summary_lines, wide_cells
 from service.radio.conductors import MATERIALS
-from service.trial.trial import FORMS
 from tests.languages.collecting import ROOT
 
 SCHEMA = json.loads((ROOT / "openapi" / "analysis-document.schema.json").read_text(encoding="utf-8"))
@@ -45,10 +43,6 @@ def test_every_value_that_the_schema_allows_has_its_words(known, path):
     assert set(known) == values_of(*path)
 
 
-def test_every_form_of_an_element_has_its_word():
-    assert set(flow_tables._FORMS) == set(FORMS)
-
-
 def test_all_that_is_told_of_a_metal_is_known():
     told = {
         text for metal in MATERIALS for text in (metal.name, metal.source, metal.status, metal.note) if text
@@ -56,13 +50,8 @@ def test_all_that_is_told_of_a_metal_is_known():
     assert told == metal_words.KNOWN
 
 
-def test_every_kind_of_noise_that_was_measured_is_known():
-    measured = error_rates()
-    assert {kind.noise for kind in (*measured.promised, *measured.beyond)} == NOISES
-
-
 @pytest.mark.parametrize(
-    ("text", "said"),
+    ("text", "spoken_so"),
     [
         (accounts.EMPTY_ROW, "thé rów ís émptý"),
         (accounts.ABOVE, "thé líné stánds ábóvé thé héádíng"),
@@ -84,9 +73,9 @@ def test_every_kind_of_noise_that_was_measured_is_known():
     ],
 )  # fmt: skip
 @pytest.mark.usefixtures("spoken")
-def test_what_the_service_remarks_on_a_file_is_said_in_the_language(text, said):
-    assert remark(text) == said
+def test_what_the_service_remarks_on_a_file_is_said_in_the_language(text, spoken_so):
+    assert said(text) == spoken_so
 
 
 def test_remarks_are_said_in_english_as_they_came():
-    assert [remark(text) for text in REMARKS] == list(REMARKS)
+    assert [said(text) for text in REMARKS] == list(REMARKS)

@@ -12,6 +12,7 @@ from jinja2 import nodes
 import reports.plans.view
 import reports.view.model
 import service.pages.board_parts
+import service.pages.plan_parts
 import service.pages.verdict_parts
 from service.pages import (
     answering,
@@ -58,6 +59,7 @@ ELSEWHERE = (
     | vars(reports.plans.view)
     | vars(service.pages.verdict_parts)
     | vars(service.pages.board_parts)
+    | vars(service.pages.plan_parts)
 )
 
 

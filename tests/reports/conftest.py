@@ -5,11 +5,8 @@ from functools import cache
 
 import pytest
 
-import reports
+from tests.reports import made_once, sample_metal
 from tests.reports import sample_documents as samples
-from tests.reports import sample_metal
-from tests.reports.made_once import made_once
-from tests.reports.pdf_text import pages_of
 
 MAKERS = {
     "two elements": samples.two_elements,
@@ -39,14 +36,14 @@ def quiet_renderer(caplog):
 def shared_reports(tmp_path_factory, worker_id):
     """The folder of reports that the test processes of a run share."""
     if worker_id != "master":
-        made_once.folder = tmp_path_factory.getbasetemp().parent / "reports"
-        made_once.folder.mkdir(exist_ok=True)
+        made_once.made_once.folder = tmp_path_factory.getbasetemp().parent / "reports"
+        made_once.made_once.folder.mkdir(exist_ok=True)
 
 
 @cache
 def rendered(name: str, form: str) -> bytes:
     """The report of a sample, rendered once a run of all tests."""
-    return made_once("sample", name, form, make=lambda: reports.render(MAKERS[name](), form))
+    return made_once.report(MAKERS[name](), form)
 
 
 @pytest.fixture(params=list(MAKERS))
@@ -69,4 +66,4 @@ def html():
 @pytest.fixture(scope="session")
 def pdf_pages():
     """The text of each page, by the name of the sample."""
-    return cache(lambda name: pages_of(rendered(name, "pdf")))
+    return cache(lambda name: made_once.pages(MAKERS[name]()))

@@ -4,11 +4,9 @@ import html
 import re
 from functools import cache
 
-import reports
 from reports.text import terminal_lines
 from reports.wording import complete
-from tests.reports.made_once import made_once
-from tests.reports.pdf_text import pages_of
+from tests.reports.made_once import pages, report
 from tests.reports.plain import visible
 from tests.reports.sample_situations import SITUATIONS, Document
 
@@ -26,10 +24,9 @@ def text_of(situation: str, form: str) -> str:
     document = document_of(situation)
     if form == "terminal":
         return " ".join(" ".join(terminal_lines(document)).split())
-    made = made_once("situation", situation, form, make=lambda: reports.render(document, form))
     if form == "pdf":
-        return " ".join(pages_of(made)).replace("- ", "-")
-    text = made.decode("utf-8-sig")
+        return " ".join(pages(document)).replace("- ", "-")
+    text = report(document, form).decode("utf-8-sig")
     if form == "html":
         return visible(text)
     if form == "markdown":

@@ -10,7 +10,7 @@ import pytest
 import reports
 from reports import card, charts
 from reports import document as doc
-from reports.charts.canvas import width_of
+from reports.charts.letters import width_of
 from reports.view import card as view
 from reports.wording import complete
 from reports.wording.speech import speech_of

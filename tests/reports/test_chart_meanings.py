@@ -11,7 +11,7 @@ import pytest
 
 from reports import charts
 from reports.charts import gains, grid, palette, rounds
-from reports.charts.canvas import SMALL, width_of
+from reports.charts.letters import SMALL, width_of
 from reports.charts.pictures import GainRow, Gains, Grid, Line, Meeting, Rounds
 from reports.view.rounds import MOST_LINES
 from tests.reports.test_charts import PICTURES

@@ -36,7 +36,7 @@ def nothing(section, document) -> bool:
 def test_every_pair_is_a_tile_seen_from_both_sides():
     document = samples.six_elements()
     made, picture = figure(grid.figure, document)
-    ids = [entry["id"] for entry in (*doc.ranked(document), *doc.controls(document))]
+    ids = [entry["id"] for entry in doc.in_order(document)]
     mirror = {"better": "worse", "worse": "better", "as good": "as good", "open": "open", "none": "none"}
     for row, one in enumerate(ids):
         for column, other in enumerate(ids):

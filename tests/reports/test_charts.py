@@ -12,7 +12,7 @@ import pytest
 
 import reports
 from reports import charts
-from reports.charts import canvas, intervals, rounds
+from reports.charts import intervals, letters, rounds
 from reports.charts.pictures import (
     Bar,
     Card,
@@ -196,8 +196,8 @@ def test_a_dollar_sign_is_a_dollar_sign():
 
 
 def test_signs_that_the_face_lacks_become_a_box():
-    assert canvas.drawable("a漢z") == "a\N{WHITE SQUARE}z"
-    assert canvas.drawable("− ≥ \u202f ✓") == "− ≥ \u202f ✓"
+    assert letters.drawable("a漢z") == "a\N{WHITE SQUARE}z"
+    assert letters.drawable("− ≥ \u202f ✓") == "− ≥ \u202f ✓"
 
 
 def test_text_is_measured_as_wide_as_it_is_drawn():
@@ -209,44 +209,44 @@ def test_text_is_measured_as_wide_as_it_is_drawn():
     face = FontProperties(fname=str(fonts.regular()))
     for text in ("3 mm brass rod, weakened on purpose", "iiii", "MMMM"):
         drawn = TextPath((0, 0), text, size=100, prop=face).get_extents().width / 72 * 25.4
-        assert drawn <= canvas.width_of(text, 100) <= drawn + 8.0
+        assert drawn <= letters.width_of(text, 100) <= drawn + 8.0
 
 
 def test_a_name_is_cut_to_its_room_and_not_beyond():
     name = "a rather long name for a short wire"
-    cut = canvas.fitted(name, 20.0)
+    cut = letters.fitted(name, 20.0)
     assert cut.endswith("…")
-    assert canvas.width_of(cut) <= 20.0
-    assert canvas.width_of(cut + "mm") > 20.0
-    assert canvas.fitted(name, 500.0) == name
-    assert canvas.fitted(name, 0.1) == "…"
+    assert letters.width_of(cut) <= 20.0
+    assert letters.width_of(cut + "mm") > 20.0
+    assert letters.fitted(name, 500.0) == name
+    assert letters.fitted(name, 0.1) == "…"
 
 
 def test_a_name_that_fits_exactly_is_not_cut():
     # as the columns of a picture are set: the widest name and a gap, less the gap again
     for name in ("ta", "q", "qz", "3 mm brass rod", "x"):
-        assert canvas.fitted(name, canvas.width_of(name) + intervals.GAP - intervals.GAP) == name
+        assert letters.fitted(name, letters.width_of(name) + intervals.GAP - intervals.GAP) == name
     bars = tuple(Bar(name, "", 1.0, None, None, "leads", "plain") for name in ("ta", "q", "qz"))
     assert {"ta", "q", "qz"} <= set(words(Ranking(bars, None, "", "bars")))
 
 
 def test_a_numbered_name_keeps_its_number():
     name = "x" * 48 + "\u2026 #12"
-    cut = canvas.fitted(name, 40.0)
+    cut = letters.fitted(name, 40.0)
     assert cut.endswith("x\u2026 #12")
-    assert canvas.width_of(cut) <= 40.0
-    assert canvas.fitted(name, 8.0).endswith("\u2026")
+    assert letters.width_of(cut) <= 40.0
+    assert letters.fitted(name, 8.0).endswith("\u2026")
 
 
 def test_names_from_right_to_left_keep_their_isolation_and_the_line_runs_from_left_to_right():
-    assert canvas.drawable("a\u2068b\u2069c") == "\u200ea\u2068b\u2069c"
-    assert canvas.drawable("abc") == "abc"
-    assert canvas.width_of("a\u2068b\u2069c") == canvas.width_of("abc")
+    assert letters.drawable("a\u2068b\u2069c") == "\u200ea\u2068b\u2069c"
+    assert letters.drawable("abc") == "abc"
+    assert letters.width_of("a\u2068b\u2069c") == letters.width_of("abc")
 
 
 def test_a_name_that_is_cut_within_its_isolation_closes_it():
     name = "\u2068\u05de\u05d5\u05d8 \u05e0\u05d7\u05d5\u05e9\u05ea\u2069"
-    cut = canvas.fitted(name, canvas.width_of(name) / 2)
+    cut = letters.fitted(name, letters.width_of(name) / 2)
     assert cut.endswith("\u2069\u2026")
     assert cut.count("\u2068") == cut.count("\u2069") == 1
 

@@ -14,6 +14,7 @@ import reports
 from reports import fonts
 from reports import pdf as pdf_form
 from tests.reports import sample_documents as samples
+from tests.reports.made_once import pages, report
 from tests.reports.pdf_text import pages_of
 from tests.reports.sample_parts import trial_document
 from tests.reports.test_html import hostile_document
@@ -21,7 +22,7 @@ from tests.reports.test_html import hostile_document
 
 @pytest.fixture(scope="module")
 def opened():
-    with pikepdf.open(io.BytesIO(reports.render(samples.six_elements(), "pdf"))) as document:
+    with pikepdf.open(io.BytesIO(report(samples.six_elements(), "pdf"))) as document:
         yield document
 
 
@@ -99,7 +100,7 @@ def test_the_same_document_gives_the_same_bytes(tmp_path):
             [sys.executable, "-c", script], cwd=tmp_path, env=environment, capture_output=True, check=True
         )
         made.append(run.stdout)
-    assert made[0] == made[1] == reports.render(samples.two_elements(), "pdf")
+    assert made[0] == made[1] == report(samples.two_elements(), "pdf")
 
 
 def test_dates_and_identifier_come_from_the_document_and_never_from_the_clock(opened):
@@ -194,16 +195,16 @@ def test_a_large_trial_is_cut_and_says_where_the_rest_is():
     names = [f"element {n}" for n in range(20)]
     trial = trial_document(elements=names, channels=120)
     values = samples.readings([0.1 * n for n in range(20)], rounds=14, channels=120)
-    pages = pages_of(reports.render(samples.document(trial, values), "pdf"))
-    text = " ".join(pages)
-    assert len(pages) <= 25
+    read = pages(samples.document(trial, values))
+    text = " ".join(read)
+    assert len(read) <= 25
     assert "46 of 190 rows are printed; all of it stands in the CSV form," in text
     assert "46 of 120 rows are printed" in text
     assert "The last 10 of 14 rounds are printed" in text
     assert "10 of 20 elements are printed" in text
     assert "Drawn: 48 of 120 channels, 12 of 20 elements." in text
-    assert "12 more stand under “The trial”." in pages[0] + pages[1]
+    assert "12 more stand under “The trial”." in read[0] + read[1]
 
 
 def test_a_report_of_a_small_trial_has_some_pages():
-    assert 6 <= len(pages_of(reports.render(samples.db_meter(), "pdf"))) <= 9
+    assert 6 <= len(pages(samples.db_meter())) <= 9

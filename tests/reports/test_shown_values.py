@@ -3,15 +3,15 @@
 import pytest
 
 from reports.checks import method as of_check
-from reports.checks import stated
 from reports.error_rates import error_rates
+from reports.findings import stated
 from reports.histories import method as of_history
 from reports.locales import speaking
 from reports.wording import error_rates as rates
 from reports.wording import formula_limits
 from reports.wording.check_outcomes import OUTCOMES as CHECK_OUTCOMES
 from reports.wording.design_history import OUTCOMES as HISTORY_OUTCOMES
-from reports.wording.vocabulary import FORMS
+from reports.wording.vocabulary import FORMS, LOOKS
 from service.analysis import design_history
 from service.analysis.checks import finding
 from service.analysis.checks.signals import ONLY_THERE
@@ -36,7 +36,7 @@ def test_every_value_of_the_analysis_has_words():
         finding.WELCH_SAMPLES,
         finding.BANERJEE_SAMPLES,
     }
-    assert set(of_check._LOOKS) == {*of_trial.LOOKS, "once"}
+    assert set(LOOKS) == {*of_trial.LOOKS, "once"}
     assert design_history.METHOD in of_history._METHODS
     assert set(stated._WHY) == {
         level_channels.NOT_SCANNED,

@@ -8,6 +8,7 @@ import re
 import pytest
 
 from tests.reports.plain import first_page, visible
+from tests.reports.sample_situations import amended
 
 # what must be found in the report on the six elements
 ITEMS = {
@@ -195,22 +196,14 @@ def test_runs_taken_out_are_printed_with_the_result_without_taking_them_out():
 
 def test_an_amended_report_says_what_changed_when_and_why():
     import reports
-    from tests.reports import sample_documents as samples
 
-    document = samples.two_elements()
-    change = {"number": 1, "at": "2026-05-13T09:00:00Z", "reason": "the meter was finer than thought"}
-    change |= {"before": {"margin": 0.5}, "after": {"margin": 0.4}}
-    given = {"number": 1, "at": "2026-05-12T10:00:00Z", "kind": "readings", "rows": 72}
-    given |= {"reason": None, "withdraws": None, "withdrawn_by": 2}
-    taken = given | {"number": 2, "kind": "withdrawal", "rows": 0, "reason": "wrong meter"}
-    taken |= {"withdraws": 1, "withdrawn_by": None}
-    document["history"] = {"changes": [change], "batches": [given, taken]}
+    document = amended()
     text = visible(reports.render(document, "html").decode("utf-8"))
     assert "Amended since the first readings: 1 change of the trial, 1 correction or withdrawal" in text
     assert "2026-05-13 09:00 the margin from 0.5 to 0.4 the meter was finer than thought" in text
     assert "2026-05-12 10:00 readings, withdrawn by batch 2 72" in text
     assert "withdrawal of batch 1 0 wrong meter" in text
-    document["history"] = {"changes": [], "batches": [given]}
+    document["history"] |= {"changes": [], "batches": document["history"]["batches"][:1]}
     text = visible(reports.render(document, "html").decode("utf-8"))
     assert "Changes to the plan none since the first readings" in text
 

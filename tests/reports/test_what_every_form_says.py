@@ -16,11 +16,10 @@ from collections.abc import Callable
 
 import pytest
 
-import reports
 from reports import numerals
 from reports.wording import cautions, limits, next_steps, rule
 from reports.wording.speech import speech_of
-from tests.reports.pdf_text import pages_of
+from tests.reports.made_once import pages, report
 from tests.reports.plain import first_page
 from tests.reports.read_forms import document_of, missing, text_of
 from tests.reports.sample_situations import SITUATIONS, Document
@@ -172,8 +171,8 @@ def test_a_report_says(form, situation, number):
 
 @pytest.mark.parametrize("situation", SITUATIONS)
 def test_pages_are_numbered_where_there_are_pages(situation):
-    pages = pages_of(reports.render(document_of(situation), "pdf"))
-    assert all(f"page {number} of {len(pages)}" in text for number, text in enumerate(pages, start=1))
+    read = pages(document_of(situation))
+    assert all(f"page {number} of {len(read)}" in text for number, text in enumerate(read, start=1))
     assert "Page 1 of 1" in text_of(situation, "html")
 
 
@@ -181,9 +180,9 @@ def test_pages_are_numbered_where_there_are_pages(situation):
 def test_the_rule_stands_on_the_first_page_under_the_result(situation):
     document = document_of(situation)
     first = {
-        "pdf": pages_of(reports.render(document, "pdf"))[0],
-        "html": first_page(reports.render(document, "html").decode("utf-8")),
-        "markdown": reports.render(document, "markdown").decode("utf-8").split("\n### ")[0],
+        "pdf": pages(document)[0],
+        "html": first_page(report(document, "html").decode("utf-8")),
+        "markdown": report(document, "markdown").decode("utf-8").split("\n### ")[0],
     }
     for text in first.values():
         assert text.index(document["verdict"]["outcome"]) < text.index("The rule: a winner is named only if")
@@ -199,7 +198,7 @@ def test_the_difference_stands_before_its_interval_and_that_before_p(situation):
 
 def test_a_job_summary_is_headed_from_level_three_and_small():
     for situation in SITUATIONS:
-        made = reports.render(document_of(situation), "markdown")
+        made = report(document_of(situation), "markdown")
         headings = re.findall(r"(?m)^(#+) ", made.decode())
         assert set(headings) <= {"###", "####"}
         assert made.decode().startswith(f"### {document_of(situation)['verdict']['outcome']}: ")

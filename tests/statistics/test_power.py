@@ -15,7 +15,7 @@ from service.statistics.results import KnownNoise, Rule
 from service.statistics.sign_flip import flip_interval
 
 STORE = MemoryStore()
-SOME = 12
+SOME = 8
 
 
 def rule(planned=5, **changes):

@@ -3,10 +3,11 @@
 from typing import Any
 
 from service.trial.names import with_names_of
-from service.trial.readings_table import Readings, readings_frame
+from service.trial.readings_table import Readings
 from service.trial.rounds import assign_rounds
 from service.trial.scores import ScoreTable, score_table
 from service.trial.trial import Meter, Trial
+from tests.trial.made_frames import readings_frame
 
 BARS = Meter("bars", 0.0, 10.0, 1.0)
 UNBOUNDED = Meter("dB", resolution=0.1)

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from service.trial.kept_readings import held_already, put_together, replaced_by
 from service.trial.reading_columns import columns_of, distinct_channels, distinct_runs, frame_of, stacked
-from service.trial.readings_table import readings_frame
 from service.trial.rounds import MOUNTINGS, ROUND_COLUMN, ROW_ORDER, TIMES
+from tests.trial.made_frames import readings_frame
 
 NAMES = st.none() | st.sampled_from(["m1", "m10", "ä", "日本"])
 ROW = st.fixed_dictionaries(

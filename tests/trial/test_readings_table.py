@@ -3,7 +3,8 @@
 import pandas as pd
 import pytest
 
-from service.trial.readings_table import COLUMNS, Readings, readings_frame
+from service.trial.readings_table import COLUMNS, Readings
+from tests.trial.made_frames import readings_frame
 
 
 def test_fields_left_out_are_missing():

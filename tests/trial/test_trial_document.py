@@ -57,7 +57,7 @@ def fault_at(pointer, document):
 def test_a_whole_document_is_read():
     trial = trial_from_document(WHOLE)
     assert trial.meter == Meter("bars", 0.0, 10.0, 1.0, resolution_stated=True)
-    assert (trial.margin, trial.margin_stated, trial.confidence, trial.seed) == (0.5, True, 0.9, 7)
+    assert (trial.margin, trial.confidence, trial.seed) == (0.5, 0.9, 7)
     assert (trial.planned_rounds, trial.planned_rounds_stated, trial.looks) == (8, True, "planned end")
     assert (trial.reference, trial.region, trial.compares) == ("brass-3", "europe", "height")
     assert trial.elements[0].cost == Cost(4.2, "EUR")
@@ -78,7 +78,7 @@ def test_the_document_of_a_trial_is_json_and_reads_as_the_same_document():
 def test_the_unit_alone_is_enough():
     trial = trial_from_document({"meter": {"unit": "percent"}})
     assert trial.meter == Meter("percent", 0.0, 100.0, 1.0)
-    assert (trial.margin, trial.margin_stated) == (3.0, False)
+    assert trial.margin == 3.0
     assert (trial.confidence, trial.seed, trial.looks, trial.compares) == (0.95, 1, "every round", "element")
     assert (trial.planned_rounds, trial.planned_rounds_stated) == (6, False)
     assert (trial.title, trial.region, trial.reference) == (None, None, None)

@@ -19,8 +19,9 @@ from reports.wording.cautions import (
     strikes,
 )
 from reports.wording.cautions.headings import PHRASES, TITLES
-from reports.wording.speech import Speech, listed, sentences
+from reports.wording.speech import Speech, sentences
 
+MOST_PAIRS: Final = 4
 Write = Callable[[Speech, doc.Entry], str]
 
 CAUTIONS: Final[Mapping[str, Write]] = {
@@ -87,17 +88,8 @@ def _touched(speech: Speech, evidence: doc.Entry) -> str:
     touched = evidence.get("pairs_touched")
     if not touched:
         return ""
-    pairs, standing = _pairs(speech, touched), evidence["pairs_standing"]
+    pairs, standing = speech.pairs(touched, most=MOST_PAIRS), evidence["pairs_standing"]
     if not standing:
         return say("It touches {pairs}; no other clear result is left standing.", pairs=pairs)
-    return say(
-        "It touches {pairs}; still standing: {standing}.", pairs=pairs, standing=_pairs(speech, standing)
-    )
-
-
-def _pairs(speech: Speech, pairs: list[list[str]]) -> str:
-    named = [
-        say("{first} against {second}", first=speech.name(first), second=speech.name(second))
-        for first, second in pairs
-    ]
-    return listed(named, most=4)
+    still = speech.pairs(standing, most=MOST_PAIRS)
+    return say("It touches {pairs}; still standing: {standing}.", pairs=pairs, standing=still)

@@ -23,10 +23,7 @@ def geometry_differs(speech: Speech, evidence: doc.Entry) -> str:
 
 def several_things_differ(speech: Speech, evidence: doc.Entry) -> str:
     """Metal and diameter at once."""
-    pairs = [
-        say("{first} and {second}", first=speech.name(first), second=speech.name(second))
-        for first, second in evidence["pairs"]
-    ]
+    pairs = [speech.names(pair) for pair in evidence["pairs"]]
     return say(
         "Metal and diameter differ at once between {pairs}. The trial can tell which of them reads better, "
         "and not whether metal or diameter makes it.",

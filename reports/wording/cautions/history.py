@@ -7,7 +7,7 @@ from reports import numerals
 from reports.dates import day
 from reports.language import marked, say, say_as
 from reports.wording.speech import Speech, listed, sentences
-from reports.wording.vocabulary import OUTCOMES
+from reports.wording.vocabulary import LOOKS, OUTCOMES
 
 MOST_CHANGES = 4
 _FIELDS: Final = {
@@ -18,7 +18,6 @@ _FIELDS: Final = {
     "reference": marked("the reference"),
     "struck": marked("the runs taken out"),
 }
-_LOOKS: Final = {"every round": marked("every round"), "planned end": marked("planned end")}
 
 
 def plan_changed(speech: Speech, evidence: doc.Entry) -> str:
@@ -70,7 +69,7 @@ def _value(speech: Speech, value: object) -> str:
 def _text(speech: Speech, value: str) -> str:
     if value in speech.labels:
         return speech.name(value)
-    return say(_LOOKS[value]) if value in _LOOKS else doc.clean(value)
+    return say(LOOKS[value]) if value in LOOKS else doc.clean(value)
 
 
 def _under_first_margin(speech: Speech, first: doc.Entry | None) -> str:

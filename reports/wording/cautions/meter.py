@@ -90,8 +90,7 @@ def _wide_steps(speech: Speech, evidence: doc.Entry) -> str:
 def identical_runs(speech: Speech, evidence: doc.Entry) -> str:
     """Runs equal in every cell."""
     pairs = [
-        say("{first} and {second}", first=_run(speech, pair["first"]), second=_run(speech, pair["second"]))
-        for pair in evidence["pairs"]
+        listed([_run(speech, pair[place]) for place in ("first", "second")]) for pair in evidence["pairs"]
     ]
     return say(
         "Equal in every reading: {pairs}. Two honest runs seldom are: check for a column copied twice, or a "
@@ -131,4 +130,4 @@ def _share(evidence: doc.Entry) -> dict[str, str]:
 
 
 def _run(speech: Speech, run: doc.Entry) -> str:
-    return say("{element} in round {round}", element=speech.name(run["element"]), round=run["round"])
+    return say("{element} in round {number}", element=speech.name(run["element"]), number=run["round"])

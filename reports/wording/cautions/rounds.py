@@ -1,13 +1,12 @@
 """Messages about rounds and plans."""
 
-from itertools import groupby
 from typing import Final
 
 from reports import document as doc
 from reports import numerals
 from reports.language import marked, say, say_number
 from reports.wording.cautions import measured
-from reports.wording.cautions.grouped import grouped
+from reports.wording.cautions.grouped import grouped, runs_by_element
 from reports.wording.speech import Speech, listed, sentences
 
 MOST_ROUNDS = 6
@@ -178,26 +177,4 @@ def unplanned_looks(speech: Speech, evidence: doc.Entry) -> str:
         promise=numerals.in_a_hundred(evidence["promise"]),
         stated=numerals.in_a_hundred(1.0 - speech.trial["confidence"]),
         setting="looks: every round",
-    )
-
-
-def runs_by_element(speech: Speech, runs: list[doc.Entry]) -> str:
-    """Runs as words, gathered by element: "brass in rounds 2 and 5, bronze in round 3"."""
-    ordered = sorted(runs, key=lambda run: list(speech.labels).index(run["element"]))
-    return listed(
-        [
-            _of_one(speech, element, list(group))
-            for element, group in groupby(ordered, lambda run: run["element"])
-        ]
-    )
-
-
-def _of_one(speech: Speech, element: str, runs: list[doc.Entry]) -> str:
-    numbers = sorted(run["round"] for run in runs)
-    return say_number(
-        "{element} in round {rounds}",
-        "{element} in rounds {rounds}",
-        len(numbers),
-        element=speech.name(element),
-        rounds=listed(numbers),
     )

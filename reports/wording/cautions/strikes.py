@@ -48,5 +48,5 @@ def _struck(speech: Speech, run: doc.Entry) -> str:
 def _outcome(speech: Speech, result: doc.Entry) -> str:
     outcome, winner = say(OUTCOMES[result["outcome"]]), result["winner"]
     if not winner:
-        return say("“{outcome}”", outcome=outcome)
+        return say("“{name}”", name=outcome)
     return say("“{outcome}” ({winner})", outcome=outcome, winner=speech.name(winner))

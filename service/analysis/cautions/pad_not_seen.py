@@ -1,7 +1,8 @@
 """`pad-not-seen`: a known weakener was put in line and the trial did not find it as weak as it is."""
 
 from service.analysis.cautions.caution import Caution, stop
-from service.analysis.facts import ControlPair, Facts
+from service.analysis.controls import ControlPair, control_pairs
+from service.analysis.facts import Facts
 from service.radio.meters import unit_rules
 from service.statistics.results import CLEAR_WINNER
 
@@ -17,7 +18,7 @@ def pad_not_seen(facts: Facts) -> Caution | None:
     """
     if facts.rounds_done < facts.trial.planned_rounds:
         return None
-    told = [_told(facts, pair) for pair in facts.controls("pad")]
+    told = [_told(facts, pair) for pair in control_pairs(facts, "pad")]
     missed = [entry for entry in told if entry["why"] is not None]
     if not missed:
         return None

@@ -1,7 +1,8 @@
 """`twin-differs`: the spare copy of an element came out clearly different, so something fools the test."""
 
 from service.analysis.cautions.caution import Caution, PairOfIds, stop
-from service.analysis.facts import ControlPair, Facts
+from service.analysis.controls import ControlPair, control_pairs
+from service.analysis.facts import Facts
 from service.statistics.results import CLEAR_WINNER
 
 
@@ -11,7 +12,7 @@ def twin_differs(facts: Facts) -> Caution | None:
     A pair still stands if it is a clear winner by more than the twins differ: its interval, up to its near
     end, lies beyond that difference.
     """
-    differing = [pair for pair in facts.controls("twin") if pair.is_clear]
+    differing = [pair for pair in control_pairs(facts, "twin") if pair.is_clear]
     if not differing:
         return None
     told = [_told(pair) for pair in differing]

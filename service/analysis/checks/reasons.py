@@ -3,7 +3,7 @@
 from service.analysis.checks.finding import Finding
 from service.analysis.checks.question import Design, Settled
 from service.analysis.checks.signals import Signals
-from service.analysis.facts import number
+from service.analysis.plain_numbers import number
 from service.statistics.results import NEEDS_MORE_RUNS
 from service.statistics.welch_limits import FEWEST_ROUNDS
 

@@ -68,7 +68,8 @@ def settled(question: HistoryQuestion, trials: Sequence[CheckedTrial]) -> Settle
     _refuse(_no_signal(signals))
     drawn = [_drawn(question, trial, signals) for trial in trials]
     _refuse([*_few_rounds(question, drawn), *_no_dates(question, drawn)])
-    points = sorted((Point(*one) for one in drawn if one[1] is not None), key=_by_date)  # type: ignore[arg-type] # filtered
+    dated = (Point(trial, date, *rounds) for trial, date, *rounds in drawn if date is not None)
+    points = sorted(dated, key=_by_date)
     _refuse(_one_date(points))
     order = tuple(point.trial for point in points)
     return SettledHistory(

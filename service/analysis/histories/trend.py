@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.analysis.checks.signals import rounding_variance
-from service.analysis.facts import number
 from service.analysis.histories.question import Point, SettledHistory
+from service.analysis.plain_numbers import number
 from service.statistics.intervals import inside_and_away, tolerance
 from service.statistics.mean_limits import mean_limits
 from service.statistics.results import Floats

@@ -1,19 +1,15 @@
 """Baselines that are kept by name: what is sent and what is answered."""
 
-from marshmallow import RAISE, Schema, fields
+from marshmallow import Schema, fields
 
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.trial import SOME_TEXT, TEXT, told
 
 ORIGINS = ["last reading", "naming"]
 
 
-class BaselineRequestSchema(Schema):
+class BaselineRequestSchema(ClosedSchema):
     """An element of a kept trial and the name it is to have."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     name = fields.String(
         required=True, validate=SOME_TEXT, metadata=told("Each once; a check may ask for it by this.")

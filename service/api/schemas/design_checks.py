@@ -5,10 +5,11 @@ The whole answer stands as a JSON Schema in design-check.schema.json beside the 
 
 from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validate
+from marshmallow import Schema, ValidationError, fields, validate
 
 from service.api.negotiation import CHECK_FORMS
-from service.api.schemas.query import VerdictQuerySchema
+from service.api.schemas.closed import ClosedSchema
+from service.api.schemas.query import VerdictQuerySchema, form_text
 from service.api.schemas.readings import VerdictRequestSchema
 from service.api.schemas.trial import SOME_TEXT, told
 
@@ -59,16 +60,11 @@ class DesignCheckQuerySchema(VerdictQuerySchema):
         load_default=False,
         metadata={"type": "boolean"} | told("In JUnit: needs more runs is a failure, not skipped."),
     )
-    form = fields.String(metadata={"enum": list(CHECK_FORMS)} | told("Form of the answer; over Accept."))
+    form = form_text(CHECK_FORMS)
 
 
 class DesignCheckRequestSchema(VerdictRequestSchema):
     """A trial, its readings, and which of its elements are held against which."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     baseline = fields.String(validate=SOME_TEXT, metadata=told("May stand in the query instead."))
     candidates = fields.List(
@@ -79,13 +75,8 @@ class DesignCheckRequestSchema(VerdictRequestSchema):
     samples = fields.List(fields.List(fields.String()), metadata=told("Designs of several samples each."))
 
 
-class KeptElementSchema(Schema):
+class KeptElementSchema(ClosedSchema):
     """An element of a kept trial."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     trial = fields.String(required=True, validate=SOME_TEXT)
     element = fields.Raw(
@@ -94,26 +85,16 @@ class KeptElementSchema(Schema):
     )
 
 
-class KeptBaselineSchema(Schema):
+class KeptBaselineSchema(ClosedSchema):
     """A baseline that is kept under a name, or an element of a kept trial."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     name = fields.String(validate=SOME_TEXT, metadata=told("Of a kept baseline; trial and element are its."))
     trial = fields.String(validate=SOME_TEXT, metadata=told("Wanted where there is no name."))
     element = fields.String(validate=SOME_TEXT, metadata=told("Wanted where there is no name."))
 
 
-class KeptDesignCheckRequestSchema(Schema):
+class KeptDesignCheckRequestSchema(ClosedSchema):
     """Elements of kept trials, in one trial or in two that share a reference."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     baseline = fields.Nested(KeptBaselineSchema, required=True)
     candidates = fields.List(fields.Nested(KeptElementSchema), required=True)

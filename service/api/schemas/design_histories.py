@@ -3,36 +3,27 @@
 The whole answer stands as a JSON Schema in design-history.schema.json beside the description.
 """
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import Schema, fields, validate
 
 from service.api.negotiation import HISTORY_FORMS
-from service.api.schemas.query import locale_text, paper_text
+from service.api.schemas.closed import ClosedSchema
+from service.api.schemas.query import form_text, locale_text, paper_text
 from service.api.schemas.trial import SOME_TEXT, told
 from service.trial.history_question import FEWEST_TRIALS, MOST_TRIALS
 
 OUTCOMES = ["creeps", "no creep beyond the margin", "needs more trials"]
 
 
-class DesignHistoryQuerySchema(Schema):
+class DesignHistoryQuerySchema(ClosedSchema):
     """The form of the answer."""
 
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
-
-    form = fields.String(metadata={"enum": list(HISTORY_FORMS)} | told("Form of the answer; over Accept."))
+    form = form_text(HISTORY_FORMS)
     paper = paper_text()
     locale = locale_text()
 
 
-class DesignHistoryRequestSchema(Schema):
+class DesignHistoryRequestSchema(ClosedSchema):
     """An element, the reference it is held against, and the kept trials."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     element = fields.String(required=True, validate=SOME_TEXT, metadata=told("The element that is followed."))
     reference = fields.String(required=True, validate=SOME_TEXT, metadata=told("What every trial holds too."))

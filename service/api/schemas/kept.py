@@ -2,17 +2,19 @@
 
 from typing import Any
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import Schema, fields, validate
 
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.query import STRING, MarksText, WholeNumberText
 from service.api.schemas.readings import ReadingSchema
 from service.api.schemas.trial import SOME_TEXT, MeterSchema, TrialSchema, told
+from service.intake.media_types import JSON
 from service.radio.meters import UNIT_NAMES
 
 TRIALS_A_PAGE, MOST_TRIALS = 50, 200
 READINGS_A_PAGE, MOST_READINGS = 10_000, 100_000
 EXPORT_FORMS = {
-    "json": "application/json",
+    "json": JSON,
     "ndjson": "application/x-ndjson",
     "csv": "text/csv",
 }
@@ -33,38 +35,23 @@ def _part(description: str, **options: Any) -> fields.Dict:
     return fields.Dict(keys=fields.String(), metadata=told(description), **options)
 
 
-class PageQuerySchema(Schema):
+class PageQuerySchema(ClosedSchema):
     """Which page of the trials."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
 
     limit = _limit(MOST_TRIALS, f"{TRIALS_A_PAGE} by default")
     cursor = _cursor()
 
 
-class ExportQuerySchema(Schema):
+class ExportQuerySchema(ClosedSchema):
     """Which page of the readings, and in which form."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
 
     form = fields.String(metadata={"enum": list(EXPORT_FORMS)} | told("Form of the answer; over Accept."))
     limit = _limit(MOST_READINGS, f"{READINGS_A_PAGE} of json by default, all of the other forms")
     cursor = _cursor()
 
 
-class BatchQuerySchema(Schema):
+class BatchQuerySchema(ClosedSchema):
     """What the batch is for, and the marks of its table."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
 
     corrects = fields.String(
         validate=SOME_TEXT, metadata=told("Why it takes the place of readings that are there already.")
@@ -121,13 +108,8 @@ class TrialPageSchema(Schema):
     )
 
 
-class BatchRequestSchema(Schema):
+class BatchRequestSchema(ClosedSchema):
     """Readings for a kept trial."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     readings = fields.List(fields.Nested(ReadingSchema), required=True)
 

@@ -1,11 +1,12 @@
 """Analyses of kept trials: queries, which parse, and answers, which are described."""
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import Schema, fields, validate
 
 from service.api.negotiation import VERDICT_FORMS
 from service.api.schemas.analysis import AnalysisSchema
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.problem import ProblemSchema
-from service.api.schemas.query import WholeNumberText, locale_text, paper_text
+from service.api.schemas.query import WholeNumberText, form_text, locale_text, paper_text, shape_text
 from service.api.schemas.trial import told
 
 ANALYSES_A_PAGE, MOST_ANALYSES = 50, 200
@@ -13,13 +14,8 @@ STATES = ("waiting", "running", "done", "failed", "cancelled")
 STAGES = ("scores", "verdict", "other channels", "document")
 
 
-class AnalysisPageQuerySchema(Schema):
+class AnalysisPageQuerySchema(ClosedSchema):
     """Which page of a trial's analyses."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
 
     limit = WholeNumberText(
         validate=validate.Range(1, MOST_ANALYSES, error=f"From 1 to {MOST_ANALYSES} entries make a page."),
@@ -28,22 +24,13 @@ class AnalysisPageQuerySchema(Schema):
     cursor = fields.String(metadata=told("Where the page begins, as the page before tells in `next`."))
 
 
-class AnalysisReportQuerySchema(Schema):
+class AnalysisReportQuerySchema(ClosedSchema):
     """The form of the report."""
 
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
-
-    form = fields.String(metadata={"enum": list(VERDICT_FORMS)} | told("Form of the answer; over Accept."))
+    form = form_text(VERDICT_FORMS)
     paper = paper_text()
     locale = locale_text()
-    shape = fields.String(
-        load_default="wide",
-        validate=validate.OneOf(("wide", "square"), error="Must be wide or square."),
-        metadata=told("Shape of the card: 1920 by 1080 or 1080 by 1080 dots."),
-    )
+    shape = shape_text()
 
 
 class AnalysisLinksSchema(Schema):

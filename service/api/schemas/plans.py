@@ -1,67 +1,10 @@
-"""Plans: what is asked and what is answered."""
+"""The plan that answers a question."""
 
-from marshmallow import RAISE, Schema, fields
+from marshmallow import Schema, fields
 
-from service.api.negotiation import PLAN_FORMS
-from service.api.schemas.query import STRING, MarksText, locale_text, paper_text
 from service.api.schemas.trial import TrialSchema, told
 
 OUTCOMES = ("clear winner", "within noise", "needs more runs")
-
-
-class PlanQuerySchema(Schema):
-    """The form of the answer, and the marks of a file of readings that is continued."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
-
-    form = fields.String(metadata={"enum": list(PLAN_FORMS)} | told("Form of the answer; over Accept."))
-    paper = paper_text()
-    locale = locale_text()
-    nothing_found = MarksText(
-        metadata=STRING | told("Marks in the file of: scanned, nothing found. Comma between them.")
-    )
-    not_scanned = MarksText(metadata=STRING | told("Marks in the file of: not scanned. Comma between them."))
-
-
-class ContinuesField(fields.Field[object]):
-    """The id of a kept trial, or readings."""
-
-
-class PlanQuestionSchema(Schema):
-    """A trial to come, or one under way, and the time there is."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
-
-    trial = fields.Nested(TrialSchema, metadata=told("Required unless a kept trial is continued."))
-    minutes_per_run = fields.Float(
-        allow_none=True,
-        metadata=told("From one scan to the next, all included; the trial's minutes_per_run by default."),
-    )
-    minutes_available = fields.Float(required=True)
-    minutes_per_mounting = fields.Float(
-        allow_none=True, metadata=told("Added to each run, where it was counted apart.")
-    )
-    chance = fields.Float(
-        allow_none=True, metadata=told("With which a difference is to be seen; 0.8 by default.")
-    )
-    worthwhile_difference = fields.Float(
-        allow_none=True, metadata=told("In meter units; the margin by default.")
-    )
-    continues = ContinuesField(
-        metadata={
-            "description": "What was run already: the id of a kept trial, or readings. Then only the rounds "
-            "that are missing are planned. A file of readings is sent as a form, its part `readings` beside "
-            "`plan`.",
-            "oneOf": [{"type": "string"}, {"type": "array", "items": {"type": "object"}}, {"type": "null"}],
-        }
-    )
-    seed = fields.Integer(allow_none=True, metadata=told("Of the order; the trial's by default."))
 
 
 class PlannedElementSchema(Schema):

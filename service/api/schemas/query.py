@@ -2,12 +2,13 @@
 
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
-from marshmallow import RAISE, Schema, ValidationError, fields, validate
+from marshmallow import ValidationError, fields, validate
 
 from service.api.negotiation import VERDICT_FORMS
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.trial import told
 from service.radio.meters import UNIT_NAMES
 from service.settings import LOCALES
@@ -20,23 +21,19 @@ _NUMBER = re.compile(r"[+-]?\d{1,20}(\.\d{1,20})?([eE][+-]?\d{1,3})?", re.ASCII)
 class NumberText(fields.Float):
     """A decimal number as text, with a point; no other spelling of a number is read."""
 
-    default_error_messages = {"invalid": "A decimal number is wanted, with a point: 0.5."}  # noqa: RUF012 (the library declares it so)
-
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> float:
         number = float(value) if _NUMBER.fullmatch(value) else math.nan
         if not math.isfinite(number):
-            raise self.make_error("invalid")
+            raise ValidationError("A decimal number is wanted, with a point: 0.5.")
         return number
 
 
 class WholeNumberText(fields.Integer):
     """A whole number as text."""
 
-    default_error_messages = {"invalid": "A whole number is wanted, in digits: 6."}  # noqa: RUF012 (the library declares it so)
-
     def _deserialize(self, value: Any, *_: Any, **__: Any) -> int:
         if not re.fullmatch(r"[+-]?\d{1,20}", value, re.ASCII):
-            raise self.make_error("invalid")
+            raise ValidationError("A whole number is wanted, in digits: 6.")
         return int(value)
 
 
@@ -52,6 +49,20 @@ class MarksText(fields.Field[tuple[str, ...]]):
 
 def _choice(values: tuple[str, ...], description: str) -> fields.String:
     return fields.String(metadata={"enum": list(values)} | told(description))
+
+
+def form_text(forms: Iterable[str]) -> fields.String:
+    """The parameter `form`; which of the forms it is, is judged with the Accept header."""
+    return fields.String(metadata={"enum": list(forms)} | told("Form of the answer; over Accept."))
+
+
+def shape_text() -> fields.String:
+    """The parameter `shape`."""
+    return fields.String(
+        load_default="wide",
+        validate=validate.OneOf(("wide", "square"), error="Must be wide or square."),
+        metadata=told("Shape of the card: 1920 by 1080 or 1080 by 1080 dots."),
+    )
 
 
 def paper_text() -> fields.String:
@@ -73,22 +84,12 @@ def locale_text() -> fields.String:
     )
 
 
-class NoQuerySchema(Schema):
+class NoQuerySchema(ClosedSchema):
     """A route that takes no query parameters."""
 
-    class Meta:
-        """Unknown parameters are refused."""
 
-        unknown = RAISE
-
-
-class VerdictQuerySchema(Schema):
+class VerdictQuerySchema(ClosedSchema):
     """The trial's scalar fields, the marks of the table, and the form of the answer."""
-
-    class Meta:
-        """Unknown parameters are refused."""
-
-        unknown = RAISE
 
     unit = _choice(UNIT_NAMES, "Unit of the readings.")
     lowest = NumberText(metadata=told("Lowest end of the scale."))
@@ -107,14 +108,10 @@ class VerdictQuerySchema(Schema):
     seed = WholeNumberText(metadata=told("Seed of the random draws; 1 by default."))
     nothing_found = MarksText(metadata=STRING | told("Marks of: scanned, nothing found. Comma between them."))
     not_scanned = MarksText(metadata=STRING | told("Marks of: not scanned. Comma between them."))
-    form = fields.String(metadata={"enum": list(VERDICT_FORMS)} | told("Form of the answer; over Accept."))
+    form = form_text(VERDICT_FORMS)
     paper = paper_text()
     locale = locale_text()
-    shape = fields.String(
-        load_default="wide",
-        validate=validate.OneOf(("wide", "square"), error="Must be wide or square."),
-        metadata=told("Shape of the card: 1920 by 1080 or 1080 by 1080 dots."),
-    )
+    shape = shape_text()
 
 
 METER_FIELDS = ("unit", "lowest", "highest", "resolution", "needed", "impedance_ohm")

@@ -1,7 +1,8 @@
 """Channel plans, and what conductor loss could explain."""
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import Schema, fields, validate
 
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.trial import ElementSchema, told
 from service.radio.antenna import KINDS
 from service.radio.channel_plan import REGIONS
@@ -48,26 +49,16 @@ class LossElementSchema(ElementSchema):
     id = fields.String(metadata=told("Name; first or second by default."))
 
 
-class AntennaSchema(Schema):
+class AntennaSchema(ClosedSchema):
     """The antenna that both are conductors of."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     kind = fields.String(required=True, validate=validate.OneOf(KINDS))
     length_mm = fields.Float(allow_none=True, metadata=told("Where an element gives no length of its own."))
     length = fields.String(allow_none=True, metadata=told("Instead: the length with its unit, 2 ft 3 in."))
 
 
-class LossQuestionSchema(Schema):
+class LossQuestionSchema(ClosedSchema):
     """Two elements of one antenna, at RF channels of a region or at frequencies."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     first = fields.Nested(LossElementSchema, required=True)
     second = fields.Nested(LossElementSchema, required=True)

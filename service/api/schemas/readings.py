@@ -1,19 +1,15 @@
 """The readings, and the body that brings them together with their trial."""
 
-from marshmallow import RAISE, Schema, fields
+from marshmallow import fields
 
+from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.trial import SOME_TEXT, TEXT, TrialSchema, told
 
 AT = {"anyOf": [{"type": ["string", "null"], "format": "date-time"}, {"const": ""}]}
 
 
-class ReadingSchema(Schema):
+class ReadingSchema(ClosedSchema):
     """One meter value for one element, round and channel."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     element = fields.String(required=True, validate=SOME_TEXT)
     round = fields.Integer(allow_none=True, metadata=told("By default the n-th mounting is round n."))
@@ -26,13 +22,8 @@ class ReadingSchema(Schema):
     mounting = fields.String(allow_none=True, validate=TEXT)
 
 
-class VerdictRequestSchema(Schema):
+class VerdictRequestSchema(ClosedSchema):
     """A trial and its readings."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     trial = fields.Nested(TrialSchema, required=True)
     readings = fields.List(fields.Nested(ReadingSchema), required=True)

@@ -1,7 +1,8 @@
 """The trial document."""
 
-from marshmallow import RAISE, Schema, fields, validate
+from marshmallow import fields, validate
 
+from service.api.schemas.closed import ClosedSchema
 from service.radio.meters import UNIT_NAMES
 from service.trial.trial import COMPARES, FORMS, GAUGE_TABLES, LOOKS, REGIONS
 
@@ -14,13 +15,8 @@ def told(description: str) -> dict[str, str]:
     return {"description": description}
 
 
-class MeterSchema(Schema):
+class MeterSchema(ClosedSchema):
     """The meter that gave the readings."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     unit = fields.String(
         required=True, validate=validate.OneOf(UNIT_NAMES), metadata=told("Of the readings.")
@@ -32,37 +28,22 @@ class MeterSchema(Schema):
     impedance_ohm = fields.Float(allow_none=True, metadata=told("Impedance, for converting dB units."))
 
 
-class CostSchema(Schema):
+class CostSchema(ClosedSchema):
     """An amount of money."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     amount = fields.Float(required=True, validate=validate.Range(min=0))
     currency = fields.String(required=True, validate=SOME_TEXT)
 
 
-class GaugeSchema(Schema):
+class GaugeSchema(ClosedSchema):
     """A number in a wire gauge table."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     table = fields.String(allow_none=True, validate=validate.OneOf(GAUGE_TABLES))
     number = fields.Integer(required=True)
 
 
-class ElementSchema(Schema):
+class ElementSchema(ClosedSchema):
     """One element under test."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     id = fields.String(required=True, validate=SOME_TEXT, metadata=told("Name used in the readings."))
     label = fields.String(allow_none=True, validate=TEXT, metadata=told("Name shown; the id by default."))
@@ -91,39 +72,24 @@ class ElementSchema(Schema):
     pad_db = fields.Float(allow_none=True, metadata=told("Attenuation of the pad in dB."))
 
 
-class ChannelSchema(Schema):
+class ChannelSchema(ClosedSchema):
     """One channel of the tuner and the RF channel that carries it."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     id = fields.String(required=True, validate=SOME_TEXT)
     label = fields.String(allow_none=True, validate=TEXT)
     rf_channel = fields.String(allow_none=True, validate=SOME_TEXT)
 
 
-class StrikeSchema(Schema):
+class StrikeSchema(ClosedSchema):
     """A run taken out openly."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     element = fields.String(required=True, validate=SOME_TEXT)
     round = fields.Integer(required=True)
     reason = fields.String(required=True, validate=SOME_TEXT)
 
 
-class KnownRepeatabilitySchema(Schema):
+class KnownRepeatabilitySchema(ClosedSchema):
     """A repeatability standard deviation that was measured before this trial."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     sd = fields.Float(required=True, metadata=told("Of the score over rf_channels, in meter units."))
     degrees_of_freedom = fields.Float(required=True)
@@ -131,13 +97,8 @@ class KnownRepeatabilitySchema(Schema):
     source = fields.String(data_key="from", allow_none=True, validate=TEXT)
 
 
-class TrialSchema(Schema):
+class TrialSchema(ClosedSchema):
     """What was tried, with what meter, and what counts as a difference. Only meter.unit is required."""
-
-    class Meta:
-        """Unknown members are refused."""
-
-        unknown = RAISE
 
     title = fields.String(allow_none=True, validate=TEXT)
     meter = fields.Nested(MeterSchema, required=True)

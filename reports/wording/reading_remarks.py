@@ -9,6 +9,7 @@ from typing import Final
 
 from reports.document import clean
 from reports.language import marked, say
+from reports.wording.recognised import form
 
 REMARKS: Final = (
     marked("not read"),
@@ -21,30 +22,25 @@ REMARKS: Final = (
     marked("the row is the mean of the others"),
     marked("the column {name} is the sum of the others"),
     marked("the column {name} is the mean of the others"),
-    marked("{element}, round {number}"),
+    marked("{element}, round {round}"),
     marked("{column}, in {unit}"),
 )
 """The loosest last: a remark is said by the first that it fits."""
-_PLACE: Final = re.compile(r"\\{(\w+)\\}")
 
 
-def remark(text: str) -> str:
+def said(text: str) -> str:
     """A remark in the spoken language; one that is not known as it is."""
     for message in REMARKS:
-        found = _pattern(message).fullmatch(text)
+        found = _form(message).fullmatch(text)
         if found:
             return say(message, **{place: _placed(place, name) for place, name in found.groupdict().items()})
     return clean(text)
 
 
 def _placed(place: str, name: str) -> str:
-    return remark(name) if place == "column" else clean(name)
+    return said(name) if place == "column" else clean(name)
 
 
 @cache
-def _pattern(message: str) -> re.Pattern[str]:
-    return re.compile(_PLACE.sub(_group, re.escape(message)), re.DOTALL)
-
-
-def _group(place: re.Match[str]) -> str:
-    return f"(?P<{place[1]}>{r'[0-9]+' if place[1] == 'number' else '.+'})"
+def _form(message: str) -> re.Pattern[str]:
+    return form(message, lambda place: "[0-9]+" if place == "round" else ".+")

@@ -1,4 +1,4 @@
-"""The trials that a design check rests on: what was run, when, on what, and how it was read."""
+"""The trials that a finding rests on: what was run, when, on what, and how it was read."""
 
 from collections.abc import Iterator, Mapping
 from typing import Final
@@ -6,13 +6,13 @@ from typing import Final
 from reports import document as doc
 from reports import numerals
 from reports.dates import day, scanned
-from reports.language import marked, say
+from reports.findings.finding import MOST_ROWS
+from reports.language import marked, say, say_as
 from reports.view.model import Fact, FactList, Section, Table
 from reports.view.tables import table
-from reports.wording.safety import without_position
+from reports.wording.safety import site_of
 from reports.wording.vocabulary import FORMS, UNITS
 
-MOST_ROWS = 64
 _SIZES: Final[Mapping[str, str]] = {
     "diameter_mm": marked("diameter {size} mm"),
     "length_mm": marked("length {size} mm"),
@@ -32,7 +32,7 @@ def trial_section(trial: doc.Entry, place: int, *, title: str, elements: str) ->
 
 
 def _told(trial: doc.Entry) -> Iterator[Fact]:
-    yield Fact(say("Title"), doc.clean(trial["title"] or "") or say("not given"))
+    yield Fact(say("Title"), doc.clean(trial["title"] or "") or say_as("title", "not given"))
     if trial["id"] is not None:
         yield Fact(say("Kept as"), doc.clean(trial["id"]))
 
@@ -48,11 +48,10 @@ def _run(trial: doc.Entry) -> Iterator[Fact]:
 
 def _measured(stated: doc.Entry) -> Iterator[Fact]:
     unit = UNITS[stated["meter"]["unit"]]
-    site = without_position(doc.clean(stated["site"] or ""))
     yield Fact(say("Unit"), f"{unit.name}. {unit.is_not}")
     yield Fact(say("Scale"), _scale(stated["meter"]))
-    yield Fact(say("Site"), site or say("not given"))
-    yield Fact(say("Taken by"), doc.clean(stated["taken_by"] or "") or say("not given"))
+    yield Fact(say("Site"), site_of(stated) or say_as("site", "not given"))
+    yield Fact(say("Taken by"), doc.clean(stated["taken_by"] or "") or say_as("person", "not given"))
 
 
 def _readings(trial: doc.Entry) -> Iterator[Fact]:
@@ -65,7 +64,8 @@ def _readings(trial: doc.Entry) -> Iterator[Fact]:
 
 def _scale(meter: doc.Entry) -> str:
     lowest, highest = (
-        say("open") if meter[end] is None else numerals.plain(meter[end]) for end in ("lowest", "highest")
+        say_as("end of a scale", "open") if meter[end] is None else numerals.plain(meter[end])
+        for end in ("lowest", "highest")
     )
     step = say("not stated") if meter["resolution"] is None else numerals.plain(meter["resolution"])
     return say("{lowest} to {highest}, step {step}", lowest=lowest, highest=highest, step=step)
@@ -79,7 +79,7 @@ def _changes(history: doc.Entry | None) -> Iterator[Fact]:
 def _elements(stated: doc.Entry, caption: str) -> Table:
     headings = [
         (say("id"), "name"),
-        (say("label"), "words"),
+        (say_as("of an element", "label"), "words"),
         (say("material"), "words"),
         (say("geometry"), "words"),
         (say("condition"), "words"),

@@ -1,4 +1,4 @@
-"""What the sections on method of checks and histories say alike: margin, signals, program."""
+"""What the sections on method say alike: margin, signals, program."""
 
 from collections.abc import Mapping
 from typing import Final
@@ -49,8 +49,3 @@ def signals(document: doc.Document) -> Fact:
 def why_left_out(entry: doc.Entry) -> str:
     """Why a signal was left out; KeyError for a reason that has no words."""
     return say(_WHY[entry["why"]])
-
-
-def versions(method: doc.Entry) -> str:
-    """The libraries that computed, with their versions."""
-    return ", ".join(f"{doc.clean(name)} {doc.clean(number)}" for name, number in method["versions"].items())

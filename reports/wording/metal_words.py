@@ -61,6 +61,6 @@ _NOTES: Final = (
 KNOWN: Final = frozenset((*_METALS, *_SOURCES, *_STATUS, *_NOTES))
 
 
-def spoken(text: str) -> str:
+def said(text: str) -> str:
     """A name, source, status or note of a metal in the spoken language; one that is not known as it is."""
     return say(text) if text in KNOWN else clean(text)

@@ -1,11 +1,15 @@
-"""What checks and histories have in common as reports: an answer with its rule, tables and sections."""
+"""A report on one question, check or history: an answer with its rule, tables and sections, in every form."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from reports.language import say
 from reports.page import Frame
 from reports.view.model import Figure, Section, Table
+
+MOST_ROWS: Final = 64
+"""Rows that a table of a finding prints."""
 
 
 @dataclass(frozen=True)
@@ -51,10 +55,29 @@ def pdf(report: Finding, *, paper: str | None) -> bytes:
     return pdf_writer.laid_out(_frame(report), paper=paper, report=report)
 
 
-def ending_as_markdown(report: Finding) -> Iterator[str]:
-    """The lines of Markdown behind the answer and its tables."""
-    from reports.markdown import escaped, section
+def as_markdown(report: Finding, texts: Iterable[str]) -> bytes:
+    """The report as Markdown that fits a job's summary; `texts` stand between the answer and the tables."""
+    from reports import markdown
 
+    return markdown.written(_markdown(report, texts))
+
+
+def as_text(report: Finding, between: Iterable[str] = ()) -> bytes:
+    """The report as plain text for a terminal or a log; `between` are lines before cautions and limits."""
+    from reports.text import plain
+
+    return ("\n".join(plain(line) for line in _text(report, between)) + "\n").encode("utf-8")
+
+
+def _markdown(report: Finding, texts: Iterable[str]) -> Iterator[str]:
+    from reports.markdown import escaped, section, table
+
+    yield f"### {escaped(report.outcome)}: {escaped(report.title)}"
+    yield from ("", f"**{escaped(report.statement)}**")
+    for text in texts:
+        yield from ("", escaped(text))
+    for one in report.tables:
+        yield from table(one)
     yield ""
     facts = ((report.named, report.code), (say("Scans"), report.scanned), (say("Issued"), report.issued))
     yield from (f"- {term}: {escaped(text)}" for term, text in facts)
@@ -63,8 +86,10 @@ def ending_as_markdown(report: Finding) -> Iterator[str]:
     yield from ("", escaped(report.end))
 
 
-def ending_as_text(report: Finding) -> Iterator[str]:
-    """The lines for a terminal behind the answer: cautions and what is not seen, which come first."""
+def _text(report: Finding, between: Iterable[str]) -> Iterator[str]:
+    """What is not seen and the cautions, the first two sections, come last."""
+    yield say("Outcome: {outcome}", outcome=report.outcome)
+    yield from (report.statement, *report.findings, "", report.rule, *between)
     for part in report.sections[:2]:
         yield from ("", part.title)
         yield from (f"- {note.severity}: {note.title}. {note.message}" for note in part.notes)
