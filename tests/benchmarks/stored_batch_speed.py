@@ -25,7 +25,7 @@ BAR, MEMORY_BAR_MB = 5.0, 600.0
 ELEMENTS, ROUNDS, CHANNELS, RF_CHANNELS = 16, 60, 1000, 40
 HEADING = ["element", "round", "channel", "rf_channel", "value"]
 ROWS = ELEMENTS * ROUNDS * CHANNELS
-TIMES = 5
+TIMES = 9
 
 
 def as_csv() -> bytes:

@@ -21,7 +21,7 @@ from tests.benchmarks.figures import Figure, in_turn, show
 from tests.benchmarks.workload import USUAL, readings, request_body
 
 WARM_BAR, UNSEEN_BAR = 1.5, 3.5
-SHUFFLES, RESAMPLES, TIMES = 19_999, 9_999, 9
+SHUFFLES, RESAMPLES, TIMES = 19_999, 9_999, 15
 ELEMENTS, ROUNDS, RF_CHANNELS = USUAL.elements, USUAL.rounds, USUAL.rf_channels
 FIRST, SECOND = np.array(list(combinations(range(ELEMENTS), 2))).T
 BATCH = 200  # the fastest of 100 to 2 000
