@@ -25,7 +25,10 @@ PROMISES = {
 
 
 def promises(results: str) -> str:
-    """The table for the README, out of the table of results. Raises ValueError where a promise has no row."""
+    """The table for the README, out of the table of results.
+
+    Raises ValueError where a promise has no row, or rows of several bars, of which none is the promise's.
+    """
     rows = [[cell.strip() for cell in line.split("|")[1:-1]] for line in results.splitlines() if "|" in line]
     told: dict[str, list[list[str]]] = {promise: [] for promise in PROMISES.values()}
     for beginning, promise in PROMISES.items():
@@ -33,6 +36,8 @@ def promises(results: str) -> str:
         if not found:
             raise ValueError(f"No row of the results begins with {beginning!r}.")
         told[promise] += found
+        if len({row[3] for row in told[promise]}) > 1:
+            raise ValueError(f"Rows that begin with {beginning!r} have several bars.")
     lines = [_line(promise, found) for promise, found in told.items()]
     return "\n".join([table_row("promise", "bar", "measured"), table_row("---", "---", "---"), *lines])
 

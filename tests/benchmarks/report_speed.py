@@ -64,7 +64,7 @@ def figures() -> Iterator[Figure]:
     yield Figure(work, "the same without its pictures", with_pictures / bare, PICTURES_BAR)
     document, size = largest(), f"{ELEMENTS} elements x 6 rounds x {CHANNELS} channels"
     taken, made = once(document, "pdf")
-    yield Figure(f"PDF of {size}, processor time", "-", taken, LARGEST_BAR, "s")
+    yield Figure(f"{size} as PDF, processor time", "-", taken, LARGEST_BAR, "s")
     yield Figure("its pages", "-", pages(made), PAGES_BAR, "pages")
     yield Figure("the same as HTML, processor time", "-", once(document, "html")[0], HTML_BAR, "s")
 

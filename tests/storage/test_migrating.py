@@ -1,5 +1,7 @@
 """Tables are made when a database is opened: once, by one of several programs, as the code describes them."""
 
+import sqlite3
+import threading
 import uuid
 from concurrent.futures import ThreadPoolExecutor
 
@@ -41,6 +43,25 @@ def test_several_programs_may_open_an_empty_database_at_once(empty_url):
         assert connection.execute(text("SELECT count(*) FROM alembic_version")).scalar() == 1
     for database in opened:
         database.close()
+
+
+def test_who_opens_an_empty_file_waits_for_who_writes_to_it(tmp_path):
+    """SQLite refuses the change to the write-ahead log at once while another holds the lock of a writer."""
+    file = tmp_path / "empty.sqlite3"
+    writer = sqlite3.connect(file, isolation_level=None, check_same_thread=False)
+    writer.execute("BEGIN IMMEDIATE")
+    other = sqlite3.connect(file, timeout=30)
+    with pytest.raises(sqlite3.OperationalError, match="locked"):
+        other.execute("PRAGMA journal_mode=WAL")
+    other.close()
+    done = threading.Timer(0.2, lambda: writer.execute("COMMIT"))
+    done.start()
+    database = open_database(f"sqlite:///{file}")
+    with database.reading() as connection:
+        assert revision_of(connection) == HEAD
+    database.close()
+    done.join()
+    writer.close()
 
 
 def test_tables_of_an_earlier_version_are_brought_up_to_date_and_keep_their_rows(empty_url, monkeypatch):
