@@ -9,7 +9,6 @@ rounding), `wording` (all sentences), `view` (finished strings), `charts` (pictu
 from typing import Final
 
 from reports.document import Document
-from reports.locales import DEFAULT, LOCALES, spoken
 
 FORMS: Final = ("html", "pdf", "junit", "markdown", "csv", "card", "summary")
 
@@ -22,18 +21,18 @@ def render(document: Document, form: str, *, paper: str | None = None, shape: st
     the card, "wide" or "square". ValueError for another form, paper or shape; `reports.pdf.PdfUnavailable`
     where the system library for PDF is missing.
     """
-    from reports.wording import complete, unworded
+    from reports.wording import worded
 
-    worded = complete(document if spoken() is LOCALES[DEFAULT] else unworded(document))
+    told = worded(document)
     if form in {"html", "pdf"}:
         from reports import html, pdf
 
-        return html.render(worded, paper=paper) if form == "html" else pdf.render(worded, paper=paper)
+        return html.render(told, paper=paper) if form == "html" else pdf.render(told, paper=paper)
     if form == "card":
         from reports import card
 
-        return card.render(worded, shape=shape)
-    return _as_text(worded, form)
+        return card.render(told, shape=shape)
+    return _as_text(told, form)
 
 
 def _as_text(complete: Document, form: str) -> bytes:

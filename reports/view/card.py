@@ -50,14 +50,12 @@ def _scanned(speech: Speech) -> str:
 def _bar(speech: Speech, entry: doc.Entry) -> Bar:
     """A row of the ranking; only a clear winner is marked, and nobody else is said to lead."""
     low, high = doc.ends(entry["score_interval"])
-    leads = ranking.is_said_to_lead(speech, entry)
-    says = say(words.LEADS[speech.verdict["outcome"]]) if leads else ranking.in_short(speech, entry)
     return Bar(
         name=speech.label(entry["id"]),
         minus="",
         value=entry["score"],
         low=low,
         high=high,
-        says=says,
+        says=ranking.as_the_verdict_has_it(speech, entry),
         mark="lead" if entry["id"] == speech.verdict["winner"] else "plain",
     )

@@ -8,6 +8,7 @@ from reports.charts.pictures import Bar, Ranking
 from reports.language import marked, say
 from reports.view.model import Bounds, Draw, Figure
 from reports.wording.speech import Speech
+from reports.wording.vocabulary import LEADS
 
 STANDINGS: Final = {
     "leads": marked("leads"),
@@ -74,9 +75,11 @@ def in_short(speech: Speech, entry: doc.Entry) -> str:
     return standing(speech, entry)
 
 
-def is_said_to_lead(speech: Speech, entry: doc.Entry) -> bool:
-    """Whether an element leads and no other word is put to it."""
-    return entry["standing"] == "leads" and not _unlike_the_present(speech, entry)
+def as_the_verdict_has_it(speech: Speech, entry: doc.Entry) -> str:
+    """The same, but that whoever is ahead is said to lead only where the verdict is a clear winner."""
+    if entry["standing"] == "leads" and not _unlike_the_present(speech, entry):
+        return say(LEADS[speech.verdict["outcome"]])
+    return in_short(speech, entry)
 
 
 def _as_it_stands(entry: doc.Entry) -> str:

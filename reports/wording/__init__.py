@@ -7,8 +7,18 @@ document itself, so that every form in which it leaves says the same. Nothing he
 from typing import Any
 
 from reports import document as doc
+from reports.locales import DEFAULT, LOCALES, spoken
 from reports.wording import cautions, one_scan, reasons, reception, verdict
 from reports.wording.speech import Speech, speech_of
+
+
+def worded(document: doc.Document) -> dict[str, Any]:
+    """A copy of an analysis document with every sentence as the locale that is spoken has it.
+
+    Documents are kept in the default locale: in another one all sentences are made anew. KeyError as for
+    `complete`.
+    """
+    return complete(document if spoken() is LOCALES[DEFAULT] else _unworded(document))
 
 
 def complete(document: doc.Document) -> dict[str, Any]:
@@ -25,8 +35,7 @@ def complete(document: doc.Document) -> dict[str, Any]:
     }
 
 
-def unworded(document: doc.Document) -> dict[str, Any]:
-    """A copy of an analysis document without its sentences, for wording them anew in another locale."""
+def _unworded(document: doc.Document) -> dict[str, Any]:
     scan = document["one_scan"]
     return {
         **document,

@@ -4,17 +4,12 @@ from collections.abc import Iterator
 
 from reports import document as doc
 from reports import numerals
-from reports.language import marked, say, say_number
+from reports.language import say, say_number
 from reports.wording import cautions
 from reports.wording.next_steps import perhaps_more
 from reports.wording.speech import Speech, listed
 
 MOST_CAUTIONS = 3
-LEADS = {
-    doc.CLEAR: marked("leads"),
-    doc.WITHIN: marked("shares the lead"),
-    doc.MORE: marked("highest so far, not settled"),
-}
 
 
 def facts(speech: Speech, *, drawn: bool) -> Iterator[str]:

@@ -181,6 +181,13 @@ OUTCOMES: Final[Mapping[str, str]] = {
 }
 """How a reader is told an outcome."""
 
+LEADS: Final[Mapping[str, str]] = {
+    doc.CLEAR: marked("leads"),
+    doc.WITHIN: marked("shares the lead"),
+    doc.MORE: marked("highest so far, not settled"),
+}
+"""What is said of the one ahead where only the verdict is shown, by its outcome."""
+
 LOOKS: Final[Mapping[str, str]] = {
     "every round": marked("every round"),
     "planned end": marked("planned end"),

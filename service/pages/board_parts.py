@@ -11,10 +11,8 @@ from typing import Any, Final
 from reports import document as doc
 from reports import numerals
 from reports.language import say, say_number
-from reports.locales import DEFAULT, LOCALES, spoken
 from reports.view import ranking
-from reports.wording import complete, unworded
-from reports.wording.card import LEADS
+from reports.wording import worded
 from reports.wording.speech import Speech, speech_of
 from reports.wording.vocabulary import OUTCOMES
 
@@ -54,7 +52,7 @@ class BoardParts:
 
 def board_parts(document: Mapping[str, Any]) -> BoardParts:
     """The parts of a completed analysis document."""
-    speech = speech_of(complete(document if spoken() is LOCALES[DEFAULT] else unworded(document)))
+    speech = speech_of(worded(document))
     entries = doc.ranked(speech.document)
     shared = Counter(entry["place"] for entry in entries)
     return BoardParts(
@@ -70,14 +68,13 @@ def board_parts(document: Mapping[str, Any]) -> BoardParts:
 
 
 def _standing(speech: Speech, entry: doc.Entry, shared: Counter[int | None]) -> Standing:
-    leads = ranking.is_said_to_lead(speech, entry)
     place = entry["place"]
     together = place is not None and shared[place] > 1
     return Standing(
         place=say("{place}, shared", place=place) if together else str(place or ""),
         name=speech.label(entry["id"]),
         average=ranking.score(speech, entry["score"]),
-        says=say(LEADS[speech.verdict["outcome"]]) if leads else ranking.in_short(speech, entry),
+        says=ranking.as_the_verdict_has_it(speech, entry),
         kind="winner" if entry["id"] == speech.verdict["winner"] else "plain",
     )
 

@@ -12,10 +12,9 @@ from urllib.parse import quote
 from reports import charts
 from reports.charts.pictures import Picture
 from reports.language import marked, say
-from reports.locales import DEFAULT, LOCALES, spoken
 from reports.view import report_view
 from reports.view.model import Bounds, Fact, Figure, Image, Report, Section
-from reports.wording import complete, unworded
+from reports.wording import worded
 
 BOUNDS: Final = Bounds(rows=30, columns=10, picture_rows=16, picture_columns=8, channels=30)
 WIDE, NARROW = 180.0, 92.0
@@ -47,8 +46,7 @@ def verdict_parts(
     the answer.
     """
     pictures: list[Picture] = []
-    worded = complete(document if spoken() is LOCALES[DEFAULT] else unworded(document))
-    report = report_view(worded, partial(_noted, pictures), BOUNDS)
+    report = report_view(worded(document), partial(_noted, pictures), BOUNDS)
     answer = replace(report.answer, figures=tuple(_drawn(one, pictures) for one in report.answer.figures))
     parts: dict[str, list[Section]] = {"first": [], "cautions": [], "sections": []}
     for section in report.sections:

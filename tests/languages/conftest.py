@@ -2,7 +2,7 @@
 
 import pytest
 
-from reports import language, locales
+from reports import charts, language, locales
 from tests.languages import invented
 from tests.languages.collecting import messages
 
@@ -28,3 +28,11 @@ def spoken(known):
     """The invented language is spoken while the test runs."""
     with locales.speaking(known):
         yield
+
+
+@pytest.fixture
+def drawn(monkeypatch):
+    """The pictures that a page asks for, instead of drawing them."""
+    asked = []
+    monkeypatch.setattr(charts, "svg", lambda picture, **_how: asked.append(picture) or b"<svg/>")
+    return asked

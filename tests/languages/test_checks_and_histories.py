@@ -4,7 +4,6 @@ from xml.etree import ElementTree
 
 import pytest
 
-from reports import charts
 from reports.checks import render_check
 from reports.histories import render_history
 from tests.analysis.made_histories import creeping
@@ -14,14 +13,6 @@ from tests.reports.test_design_history_forms import document as history_document
 
 CHECKED = {"good": 20.0, "bad": 15.0, "unsure": 19.0}
 pytestmark = pytest.mark.usefixtures("spoken")
-
-
-@pytest.fixture
-def drawn(monkeypatch):
-    """The pictures that a page asks for, instead of drawing them."""
-    asked = []
-    monkeypatch.setattr(charts, "svg", lambda picture, **_how: asked.append(picture) or b"<svg/>")
-    return asked
 
 
 def shown(content: bytes, form: str) -> str:

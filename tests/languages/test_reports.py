@@ -9,21 +9,13 @@ import pytest
 import reports
 from reports import charts
 from reports.text import terminal_lines
-from reports.wording import complete, unworded
+from reports.wording import worded
 from tests.languages.reading import in_picture, not_said, read_on
 from tests.reports.conftest import MAKERS
 from tests.reports.pdf_text import pages_of
 from tests.reports.sample_situations import SITUATIONS
 
 SAMPLES = {**MAKERS, **SITUATIONS}
-
-
-@pytest.fixture
-def drawn(monkeypatch):
-    """The pictures that a page asks for, instead of drawing them."""
-    asked = []
-    monkeypatch.setattr(charts, "svg", lambda picture, **_how: asked.append(picture) or b"<svg/>")
-    return asked
 
 
 @pytest.mark.usefixtures("spoken")
@@ -51,7 +43,7 @@ def test_what_a_pipeline_shows_and_a_terminal_is_in_the_language(name):
     tree = ElementTree.fromstring(reports.render(document, "junit"))  # noqa: S314 (our own)
     shown = [part.text or "" for part in tree.iter()] + [part.get("message", "") for part in tree.iter()]
     assert not_said(" ".join(shown), document) == []
-    lines = terminal_lines(complete(unworded(document)))
+    lines = terminal_lines(worded(document))
     assert not_said(" ".join(lines), document) == []
 
 
