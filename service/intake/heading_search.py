@@ -31,10 +31,12 @@ class Found:
 def text_heading(lines: TextLines, separators: Sequence[str], *, most_columns: int) -> Found:
     """The heading of a table of text.
 
-    Raises TooLarge for a line of more than `most_columns` cells, BadRequest for quotation marks out of place
-    and for separators that cannot be told apart.
+    Raises TooLarge for a line of more than `most_columns` cells, BadRequest for a top of nothing but spaces,
+    for quotation marks out of place and for separators that cannot be told apart.
     """
     top = lines.top(LINES_LOOKED_AT)
+    if not any(line.strip() for _, line in top):
+        raise BadRequest(_nothing_written(top))
     _refuse_wide(top, separators, most_columns)
     errors: list[csv.Error] = []
     found = [list(_headings(top, separator, errors)) for separator in separators]
@@ -105,6 +107,13 @@ def _first_heading(found: Sequence[Heading], lines: TextLines) -> Heading | None
 
 def _likeliest(found: Sequence[Heading]) -> Heading:
     return max(found, key=lambda each: (each.known, len(each.given), -each.row))
+
+
+def _nothing_written(top: Sequence[tuple[int, str]]) -> str:
+    return (
+        f"The table has nothing but spaces down to line {top[-1][0]}. Begin it with a heading, such as "
+        "element,round,channel,value."
+    )
 
 
 def _not_told_apart(headings: Sequence[Heading]) -> str:

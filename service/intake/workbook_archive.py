@@ -5,6 +5,7 @@ as streams, each no further than the size that was summed before.
 """
 
 import io
+import struct
 import zipfile
 import zlib
 from collections.abc import Callable
@@ -26,7 +27,17 @@ LARGE_BYTES = 2**20
 type packs to a tenth or a thirtieth, one thing without end to a thousandth."""
 OPEN_DOCUMENT = b"application/vnd.oasis.opendocument"
 REMEDY = "Save it as XLSX (without a password) or as CSV and send that."
-BROKEN = (zipfile.BadZipFile, zipfile.LargeZipFile, EOFError, NotImplementedError, RuntimeError, OSError)
+BROKEN = (
+    zipfile.BadZipFile,
+    zipfile.LargeZipFile,
+    zlib.error,
+    struct.error,
+    EOFError,
+    NotImplementedError,
+    RuntimeError,
+    OSError,
+    ValueError,
+)
 """What the archive module raises for an archive that is broken, encrypted or packed in an odd way."""
 
 Handlers = dict[str, Callable[..., Any]]
@@ -66,8 +77,11 @@ class Parse:
         """Read one chunk; False at the end."""
         try:
             chunk = self._stream.read(CHUNK)
+        except BROKEN as error:
+            raise broken(self._name) from error
+        try:
             self._parser.Parse(chunk, not chunk)
-        except (*BROKEN, expat.ExpatError, zlib.error) as error:
+        except expat.ExpatError as error:
             raise broken(self._name) from error
         return bool(chunk)
 

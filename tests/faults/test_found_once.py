@@ -7,9 +7,9 @@ import pytest
 
 from service.intake.workbook_archive import HIGHEST_RATIO, LARGE_BYTES, open_archive
 from service.settings import Limits
+from tests.api.kept_requests import HEADING, faults
 from tests.intake.made_workbooks import XLSX, repacked, workbook
 
-HEADING = "element,round,channel,value\n"
 TABLE = "/v1/verdicts?unit=bars"
 READING = {"element": "rod", "round": 1, "channel": "27", "value": 5}
 EMPTY = [
@@ -33,11 +33,6 @@ def client(sqlite_app):
 @pytest.fixture
 def trial(client):
     return client.post("/v1/trials", json={"meter": {"unit": "bars"}}).headers["Location"]
-
-
-def faults(answer):
-    assert answer.status_code == 422, answer.data[:300]
-    return answer.json["errors"]
 
 
 @pytest.mark.parametrize("tag", ['""', 'W/""', '"1", ""', '"\xff"'])
@@ -73,7 +68,7 @@ def test_a_heading_of_millions_of_signs_is_not_looked_up(client):
 
 
 def test_a_value_of_millions_of_digits_is_not_looked_into(client):
-    body = f"{HEADING}rod,1,27,{'9' * 10**6}\n"
+    body = f"{HEADING}\nrod,1,27,{'9' * 10**6}\n"
     (fault,) = faults(client.post(TABLE, data=body, content_type="text/csv"))
     assert "longer than 200 characters" in fault["detail"]
     assert len(fault["given"]) < 200
@@ -113,7 +108,26 @@ def test_a_sheet_as_people_type_it_is_far_below():
     assert open_archive(body, Limits())
 
 
+def test_parts_that_would_begin_before_the_workbook_does_are_broken(client):
+    """The end record of a zip says where its directory stands: 4 bytes, 6 from its end (APPNOTE 4.3.16)."""
+    body = workbook([HEADING.split(","), ["rod", 1, "27", 5]])
+    directory = int.from_bytes(body[-6:-2], "little") + 10**6
+    answer = client.post(
+        TABLE, data=body[:-6] + directory.to_bytes(4, "little") + body[-2:], content_type=XLSX
+    )
+    assert answer.status_code == 400
+    assert "broken in its part" in answer.json["detail"]
+
+
+@pytest.mark.parametrize("lines", [1, 50])
+def test_a_table_that_begins_with_nothing_but_odd_spaces_is_refused(client, lines):
+    body = "\u00a0\n" * lines + "element,round,channel,value\nrod,1,27,5" * (lines > 1)
+    answer = client.post(TABLE, data=body, content_type="text/csv")
+    assert answer.status_code == 400
+    assert f"nothing but spaces down to line {min(lines, 40)}" in answer.json["detail"]
+
+
 def test_far_more_channels_than_are_taken_are_counted_alone(client):
-    body = HEADING + "".join(f"rod,1,c{channel},5\n" for channel in range(30_000))
+    body = HEADING + "\n" + "".join(f"rod,1,c{channel},5\n" for channel in range(30_000))
     (fault,) = faults(client.post(TABLE, data=body, content_type="text/csv"))
     assert "30000 channels; at most 2000" in fault["detail"]
