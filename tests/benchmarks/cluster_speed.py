@@ -19,7 +19,8 @@ from service.jobs.runners import Runner
 from service.jobs.verdicts import Batch
 from tests.benchmarks.figures import Figure, in_turn, show
 from tests.benchmarks.many_trials import batches, judged
-from tests.jobs.started_cluster import scheduler, until, workers
+from tests.jobs.started_cluster import scheduler, workers
+from tests.waiting import until
 
 TRIALS, COMPARED, TIMES, WORKERS = 200, 20, 2, 2
 

@@ -14,7 +14,7 @@ from tests.benchmarks.figures import Figure, in_turn, show
 from tests.benchmarks.many_trials import batches, judged
 
 BAR = 1.7
-TRIALS, TIMES = 60, 3
+TRIALS, TIMES = 60, 5
 
 
 def figures() -> Iterator[Figure]:

@@ -1,5 +1,6 @@
 """The pool: results, refusals, failures, deaths, deadlines, the line."""
 
+import gc
 import os
 import subprocess
 import sys
@@ -13,7 +14,10 @@ import pytest
 from service.errors import BadInput, TooLarge, TooMany
 from service.jobs.failures import JobError, WorkerLostError
 from service.jobs.pool import Pool
+from service.jobs.running import Load
+from tests.faults.servers import lives
 from tests.jobs import work
+from tests.waiting import until
 
 LONG = 60.0
 
@@ -25,6 +29,10 @@ def run(pool, function, *arguments, seconds: float = LONG):
 def test_work_is_done_in_another_process(pool):
     assert run(pool, work.add, 2, 3) == 5
     assert run(pool, work.process_id) != os.getpid()
+
+
+def test_a_worker_does_not_look_through_its_libraries_for_garbage(pool):
+    assert run(pool, gc.get_freeze_count) > run(pool, work.watched_objects)
 
 
 def test_a_refusal_comes_back_whole(pool):
@@ -48,7 +56,7 @@ def test_a_dead_worker_loses_its_own_request_only(pool, tmp_path):
     go = tmp_path / "go"
     with ThreadPoolExecutor(1) as threads:
         other = threads.submit(run, pool, work.wait_for, str(go))
-        time.sleep(0.2)
+        until(lambda: pool.load().working == 1)
         with pytest.raises(WorkerLostError) as caught:
             run(pool, work.die)
         assert (caught.value.status, caught.value.headers) == (503, {"Retry-After": "5"})
@@ -79,7 +87,7 @@ def test_a_full_line_is_told_and_empties_again(pool, tmp_path):
     go = tmp_path / "go"
     with ThreadPoolExecutor(3) as threads:
         waiting = [threads.submit(run, pool, work.wait_for, str(go)) for _ in range(3)]
-        time.sleep(0.2)
+        until(lambda: pool.load() == Load(working=2, waiting=1))
         assert not pool.ready()
         with pytest.raises(TooMany) as caught:
             run(pool, work.add, 1, 1)
@@ -94,7 +102,10 @@ PARENT = """
 import os, sys
 from functools import partial
 from service.jobs.pool import Pool
+from service.jobs.running import Load
+from tests.faults.servers import lives
 from tests.jobs import work
+from tests.waiting import until
 if __name__ == "__main__":
     pool = Pool(1, waiting=1)
     print(pool.run(partial(work.process_id), seconds=60), flush=True)
@@ -102,18 +113,11 @@ if __name__ == "__main__":
 """
 
 
-def assert_ends(process_id: int) -> None:
-    deadline = time.monotonic() + 10
-    while Path(f"/proc/{process_id}").exists():
-        assert time.monotonic() < deadline
-        time.sleep(0.05)
-
-
 def test_workers_end_when_the_pool_closes():
     pool = Pool(1, waiting=1)
     worker = run(pool, work.process_id)
     pool.close()
-    assert_ends(worker)
+    until(lambda: not lives(worker))
 
 
 def test_workers_end_when_their_parent_dies(tmp_path):
@@ -123,4 +127,4 @@ def test_workers_end_when_their_parent_dies(tmp_path):
     with said.open("w") as file:  # a pipe would be held open by a worker that lives on
         done = subprocess.run([sys.executable, script], env=environment, stdout=file, check=False)
     assert done.returncode == 9
-    assert_ends(int(said.read_text()))
+    until(lambda: not lives(int(said.read_text())))

@@ -1,5 +1,6 @@
 """Work that a worker process can import: what may go well, and everything that may go wrong."""
 
+import gc
 import os
 import signal
 import time
@@ -13,6 +14,11 @@ def add(first: int, second: int) -> int:
 
 def process_id() -> int:
     return os.getpid()
+
+
+def watched_objects() -> int:
+    """What a collection would look through."""
+    return len(gc.get_objects())
 
 
 def refuse() -> None:
