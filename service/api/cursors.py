@@ -15,6 +15,8 @@ from service.api.strict_json import json_answer
 from service.errors import BadInput
 
 _DIGITS = 16
+_MOST = 2**31 - 1
+"""The largest number that every database takes for a place."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +44,7 @@ class Listed:
         """
         limit = query.get("limit", self.a_page)
         question = {"list": self.name, **self.asked, "limit": limit}
-        place = place_of(query.get("cursor"), question)
+        place = place_of(query.get("cursor"), question, (str, str))
         found = fetch(None if place is None else (place[0], place[1]), limit + 1)
         page, more = found[:limit], len(found) > limit
         cursor = cursor_text(question, [page[-1]["created_at"], page[-1]["id"]]) if more else None
@@ -56,22 +58,34 @@ def cursor_text(question: Mapping[str, Any], place: list[Any]) -> str:
     return base64.urlsafe_b64encode(content.encode()).decode().rstrip("=")
 
 
-def place_of(cursor: str | None, question: Mapping[str, Any]) -> list[Any] | None:
-    """The place that a cursor tells, None without one.
+def place_of(cursor: str | None, question: Mapping[str, Any], kinds: tuple[type, ...]) -> list[Any] | None:
+    """The place that a cursor tells, None without one; `kinds` are its steps, text or number.
 
-    Raises BadInput for a cursor that is none, or that came from another question.
+    Raises BadInput for a cursor that is none, or that came from another question. That a cursor fits its
+    question says nothing of who made it: there is no secret in it.
     """
     if cursor is None:
         return None
     try:
         content = base64.b64decode(cursor + "=" * (-len(cursor) % 4), altchars=b"-_", validate=True)
         place, digest = json.loads(content)
-        if digest == _digest(question, place):
+        if digest == _digest(question, place) and _is_place(place, kinds):
             return list(place)
     except (ValueError, TypeError, RecursionError):
         pass
     detail = "This is no cursor of this list and these parameters. Follow `next`, or leave the cursor out."
     raise BadInput([ParameterFault(detail, parameter="cursor", given=cursor[:80])])
+
+
+def _is_place(place: object, kinds: tuple[type, ...]) -> bool:
+    return (
+        isinstance(place, list)
+        and tuple(map(type, place)) == kinds
+        and all(
+            step.isascii() and step.isprintable() if isinstance(step, str) else 0 <= step <= _MOST
+            for step in place
+        )
+    )
 
 
 def next_page(path: str, query: Mapping[str, Any], cursor: str | None) -> str | None:

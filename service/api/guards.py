@@ -21,7 +21,10 @@ SECURITY_HEADERS = {
     "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
     "X-Content-Type-Options": "nosniff",
     "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Cache-Control": "private, no-cache",
 }
+"""What no view says otherwise. Answers may be kept by who asked alone, and are asked for anew before use."""
 
 
 def guard(app: Flask, settings: Settings, holders: Holders) -> None:

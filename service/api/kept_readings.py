@@ -91,7 +91,7 @@ def export_readings(query: Mapping[str, Any], trial_id: str) -> Response:
     form = wanted_form(query.get("form"), request.accept_mimetypes, EXPORT_FORMS)
     limit = query.get("limit", READINGS_A_PAGE if form == "json" else None)
     question = {"list": "readings", "owner": owner(), "trial": trial_id, "form": form, "limit": limit}
-    last, start = place_of(query.get("cursor"), question) or (None, 0)
+    last, start = place_of(query.get("cursor"), question, (int, int)) or (None, 0)
     material = kept_desks().trials.material(owner(), trial_id, up_to=last)
     page = kept_desks().readings.page(material, form, start=start, limit=limit)
     cursor = cursor_text(question, [material.last_batch, start + page.rows]) if page.more else None

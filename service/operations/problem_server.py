@@ -8,10 +8,11 @@ import socket
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any, Protocol
 
-from waitress.channel import HTTPChannel
 from waitress.server import create_server
 from waitress.task import ErrorTask
 
+from service.operations.slow_clients import CountedChannel, close_slow_ones
+from service.operations.strict_parser import StrictParser
 from service.settings import Settings
 
 if TYPE_CHECKING:
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 SLOW_CLIENTS = 1000
 HEADER_BYTES = 32 * 1024
 IDLE_SECONDS = 30
+UNNAMED = "no-host.invalid"
+"""Stands for the host that a request does not name (RFC 2606 section 2); it is none of ours."""
 ALWAYS_ANSWERED = 4  # threads beyond those that may wait for a worker, for health and errors
 
 
@@ -47,11 +50,14 @@ def problem_server(application: Application, settings: Settings) -> Any:
         connection_limit=SLOW_CLIENTS,
         asyncore_use_poll=True,
         channel_timeout=IDLE_SECONDS,
+        cleanup_interval=IDLE_SECONDS,
+        server_name=UNNAMED,
         max_request_header_size=HEADER_BYTES,
         max_request_body_size=2 * settings.limits.body_bytes,
         ident=None,
     )
     server.channel_class = _channel_of(application, _limits_told(settings))
+    close_slow_ones(server)
     return server
 
 
@@ -70,7 +76,7 @@ def _bound_socket(settings: Settings) -> socket.socket:
     return socket.create_server((settings.host, settings.port), family=family)
 
 
-def _channel_of(application: Application, told: Mapping[int, str]) -> type[HTTPChannel]:
+def _channel_of(application: Application, told: Mapping[int, str]) -> type[CountedChannel]:
     class ProblemTask(ErrorTask):  # type: ignore[misc] # the library has no types
         def execute(self) -> None:
             fault = self.request.error
@@ -82,7 +88,8 @@ def _channel_of(application: Application, told: Mapping[int, str]) -> type[HTTPC
             self.content_length = len(body)
             self.write(body)
 
-    class ProblemChannel(HTTPChannel):  # type: ignore[misc] # the library has no types
+    class ProblemChannel(CountedChannel):
         error_task_class = ProblemTask
+        parser_class = StrictParser
 
     return ProblemChannel

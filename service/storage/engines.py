@@ -51,7 +51,7 @@ def is_sqlite(engine: Engine) -> bool:
 
 
 def _sqlite(url: URL) -> Engine:
-    """An engine on a file, made now if it is not there.
+    """An engine on a file, made now if it is not there, for the user alone: it holds what tokens keep apart.
 
     Connections never make it: one that vanished while the service runs is missed, not replaced by an empty
     one, and a connection to a file that was moved or replaced is given up before it is used again.
@@ -60,7 +60,7 @@ def _sqlite(url: URL) -> Engine:
         raise UnusableUrl(f"A database in memory keeps nothing. {REMEDY}")
     file = Path(url.database).absolute()
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.touch()
+    file.touch(mode=0o600)
     there = url.set(database=f"file:{quote(str(file))}").update_query_dict({"mode": "rw", "uri": "true"})
     engine = create_engine(there, connect_args={"timeout": BUSY_SECONDS, "isolation_level": None})
     event.listen(engine, "connect", partial(_prepare_sqlite, file))

@@ -1,5 +1,6 @@
 """Bringing the tables up to date when the database is opened, one program at a time."""
 
+import threading
 from pathlib import Path
 
 from sqlalchemy import Connection, Engine, inspect, text
@@ -11,6 +12,9 @@ HEAD = "deliveries"
 """The revision that this program works with."""
 ADVISORY_LOCK = 4_711_208_533
 MIGRATIONS = Path(__file__).parent / "migrations"
+_one_upgrade = threading.Lock()
+"""The steps find their connection in globals of the library: two upgrades in one process, of different
+databases too, would write through each other's connection."""
 
 
 class NewerTables(ServiceError):
@@ -49,7 +53,8 @@ def _upgrade(connection: Connection) -> None:
     configuration.set_main_option("script_location", str(MIGRATIONS))
     configuration.attributes["connection"] = connection
     try:
-        command.upgrade(configuration, HEAD)
+        with _one_upgrade:
+            command.upgrade(configuration, HEAD)
     except CommandError as error:
         raise NewerTables(
             "The database was made by a newer version of this program. Use that version, or another database."

@@ -12,10 +12,13 @@ SQLITE_FULL = 13
 POSTGRESQL_FULL = "53100"
 LOCKED = frozenset({5, 6, "40001", "40P01", "55P03"})
 """SQLite's busy and locked; PostgreSQL's serialisation failure, deadlock and lock that is not to be had."""
+READ_ONLY = frozenset({8, "25006"})
+"""SQLite's file that may not be written; PostgreSQL's transaction that only reads, as a stand-by allows."""
 OF_THE_PROGRAM = (ProgrammingError, IntegrityError, DataError, NotSupportedError)
-AWAY = frozenset({8, 10, 11, 14, 15, 26, None, "08", "53", "57", "58"})
-"""SQLite: read-only, input or output error, damaged, cannot open, locking fails, no database. PostgreSQL: no
-code, because no server answered, and the classes connection, resources, operator intervention and system."""
+AWAY = frozenset({10, 11, 14, 15, 26, None, "08", "53", "57", "58", "25P03"})
+"""SQLite: input or output error, damaged, cannot open, locking fails, no database. PostgreSQL: no code,
+because no server answered, the classes connection, resources, operator intervention and system, and a
+transaction that the server ended because nobody went on with it."""
 TRY_AGAIN = {"Retry-After": "5"}
 TRY_SOON = {"Retry-After": "1"}
 
@@ -45,8 +48,13 @@ def _told(error: DBAPIError) -> ServiceError | None:
         )
     if code in LOCKED:
         return StorageUnavailable("The database is locked by another request. Try again.", headers=TRY_SOON)
+    if code in READ_ONLY:
+        return StorageUnavailable(
+            "The database may only be read now; nothing of this request was kept. Try again.",
+            headers=TRY_AGAIN,
+        )
     state = code[:2] if isinstance(code, str) else code
-    if error.connection_invalidated or (state in AWAY and not isinstance(error, OF_THE_PROGRAM)):
+    if error.connection_invalidated or ({code, state} & AWAY and not isinstance(error, OF_THE_PROGRAM)):
         return StorageUnavailable("The database does not answer now. Try again.", headers=TRY_AGAIN)
     return None
 

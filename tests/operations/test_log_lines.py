@@ -1,24 +1,7 @@
 """The log: one JSON object a line, whatever stands in it."""
 
-import io
 import json
 import logging
-
-import pytest
-
-from service.operations.log_lines import log_to
-
-
-@pytest.fixture
-def log():
-    root = logging.getLogger()
-    handlers, level = root.handlers[:], root.level
-    stream = io.StringIO()
-    log_to(stream)
-    yield stream
-    root.handlers[:] = handlers
-    root.setLevel(level)
-    logging.getLogger("waitress.queue").setLevel(logging.NOTSET)
 
 
 def test_a_record_is_one_line_with_what_stands_beside_it(log):

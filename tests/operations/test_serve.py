@@ -9,32 +9,22 @@ import httpx
 import pytest
 from click.testing import CliRunner
 
+from service.app import create_app
 from service.operations.serve import serve
 from service.operations.token import token
-from tests.operations.conftest import start
+from service.settings import Settings, settings_from
+from tests.faults.servers import children_of, lives
+from tests.operations.kept_rows import run
+from tests.started_server import start
+from tests.waiting import until
 
 
 def refused(*arguments: str, **environment: str):
     """The command's result, where it must end before it makes an application."""
 
-    def create_app(_settings):
-        raise AssertionError("must not be reached")
-
-    result = CliRunner().invoke(serve, arguments, obj=create_app, env=environment)
+    result = CliRunner().invoke(serve, arguments, obj=lambda _: pytest.fail("reached"), env=environment)
     assert result.exit_code != 0
     return result
-
-
-def children_of(process_id: int) -> set[int]:
-    found = set()
-    for stat in Path("/proc").glob("[0-9]*/stat"):
-        try:
-            fields = stat.read_text().rsplit(")", 1)[1].split()
-        except OSError:
-            continue
-        if int(fields[1]) == process_id:
-            found.add(int(stat.parent.name))
-    return found
 
 
 def test_it_answers_at_the_address_it_prints(running):
@@ -47,15 +37,16 @@ def test_it_does_not_name_its_software(running):
     assert "Server" not in httpx.get(f"{running.url}/healthz").headers
 
 
-def test_it_ends_at_once_and_takes_its_workers_along():
+def test_it_ends_at_once_whoever_is_connected_and_takes_its_workers_along():
     server = start("--host", "localhost")
     workers = children_of(server.process.pid)
     assert workers
-    assert server.stop() == (0, [])
-    deadline = time.monotonic() + 10
-    while any(Path(f"/proc/{worker}").exists() for worker in workers):
-        assert time.monotonic() < deadline
-        time.sleep(0.05)
+    with httpx.Client(base_url=server.url) as client:
+        assert client.get("/healthz").status_code == 200
+        asked = time.monotonic()
+        assert server.stop() == (0, [])
+        assert time.monotonic() - asked < Settings.stop_seconds / 2
+    until(lambda: not any(map(lives, workers)))
 
 
 def test_it_listens_on_the_other_loopback_too():
@@ -101,9 +92,7 @@ def test_a_port_that_is_taken_is_told():
 
 
 def add_token(database: Path, may: str) -> str:
-    result = CliRunner().invoke(
-        token, ["add", f"for-{may}", "--may", may], env={"AERIAL_ASSAY_DATABASE": f"sqlite:///{database}"}
-    )
+    result = run(token, database, "add", f"for-{may}", "--may", may)
     assert result.exit_code == 0, result.output
     return result.output.strip()
 
@@ -117,7 +106,7 @@ def test_where_tokens_are_wanted_it_does_not_start_without_one(tmp_path, setting
     assert "127.0.0.1 wants tokens, and no valid token is there" in refused(**place, **setting).output
     assert not database.exists()
     add_token(database, "read")
-    CliRunner().invoke(token, ["revoke", "for-read"], env=place)
+    run(token, database, "revoke", "for-read")
     assert "aerial-assay token add" in refused("--host", "0.0.0.0", **place).output  # noqa: S104 (must be refused)
 
 
@@ -143,11 +132,10 @@ def test_with_a_token_it_listens_on_every_address_and_lets_no_other_in(tmp_path)
 
 
 def test_readiness_asks_the_database_that_was_named(tmp_path):
-    server = start(AERIAL_ASSAY_DATABASE=f"sqlite:///{tmp_path}")  # a folder is no database
-    try:
-        answer = httpx.get(f"{server.url}/readyz")
-        assert (answer.status_code, answer.headers["Retry-After"]) == (503, "10")
-        assert answer.json()["detail"] == "The database does not answer."
-        assert httpx.get(f"{server.url}/healthz").status_code == 200
-    finally:
-        server.stop()
+    named = {"AERIAL_ASSAY_DATABASE": f"sqlite:///{tmp_path}"}  # a folder is no database
+    app = create_app(settings_from(named))
+    answer = app.test_client().get("/readyz")
+    app.close()
+    assert (answer.status_code, answer.headers["Retry-After"]) == (503, "10")
+    assert answer.json["detail"] == "The database does not answer."
+    assert app.test_client().get("/healthz").status_code == 200

@@ -2,10 +2,10 @@
 
 import socket
 import time
+from pathlib import Path
 
-import httpx
-
-from tests.operations.conftest import Running, start
+from tests.started_server import Running, start
+from tests.waiting import until
 
 HEAD = (
     b"POST /v1/verdicts HTTP/1.1\r\nHost: localhost\r\n"
@@ -14,11 +14,21 @@ HEAD = (
 
 
 def half_sent(server: Running) -> socket.socket:
-    """A connection whose request lacks its last byte."""
-    connection = socket.create_connection(server.address, timeout=10)
+    """A connection whose request lacks its last byte; the server has read all but that."""
+    connection = socket.create_connection(server.address, timeout=60)
     connection.sendall(HEAD + b"{")
-    time.sleep(0.3)  # until the server has read it
+    ours = connection.getsockname()[1]
+    until(lambda: unread(server.address[1], ours) == 0)
     return connection
+
+
+def unread(port: int, peer: int) -> int:
+    """Bytes that wait in the kernel for whoever talks to the peer at a port (proc(5): /proc/net/tcp)."""
+    for line in Path("/proc/net/tcp").read_text().splitlines()[1:]:
+        _, local, remote, _, queues, *_ = line.split()
+        if [int(end.split(":")[1], 16) for end in (local, remote)] == [port, peer]:
+            return int(queues.split(":")[1], 16)
+    return -1
 
 
 def refused(server: Running) -> bool:
@@ -27,13 +37,6 @@ def refused(server: Running) -> bool:
     except OSError:
         return True
     return False
-
-
-def until(condition) -> None:
-    deadline = time.monotonic() + 10
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.02)
 
 
 def test_a_request_under_way_is_finished_and_no_other_taken():
@@ -56,16 +59,7 @@ def test_it_waits_no_longer_than_it_is_told():
     asked = time.monotonic()
     assert server.stop() == (0, [])
     connection.close()
-    assert 0.9 < time.monotonic() - asked < 10
-
-
-def test_an_idle_connection_keeps_nobody_waiting():
-    server = start(AERIAL_ASSAY_STOP_SECONDS="20")
-    with httpx.Client(base_url=server.url) as client:
-        assert client.get("/healthz").status_code == 200
-        asked = time.monotonic()
-        assert server.stop() == (0, [])
-        assert time.monotonic() - asked < 8
+    assert 0.9 < time.monotonic() - asked < 20  # the connection itself would be given up after 30 seconds
 
 
 def test_a_second_signal_ends_it_at_once():
@@ -78,4 +72,4 @@ def test_a_second_signal_ends_it_at_once():
     status, _ = server.ended()
     connection.close()
     assert status == 128 + 15
-    assert time.monotonic() - asked < 10
+    assert time.monotonic() - asked < 20

@@ -4,15 +4,16 @@ import hashlib
 import re
 import sqlite3
 from datetime import timedelta
+from functools import partial
 
 import pytest
-from click.testing import CliRunner
 
 from service.operations.token import token
 from service.storage import Database
 from service.storage import tokens as store
 from service.storage.clock import now_text, time_of
 from service.storage.tokens import Tokens
+from tests.operations import kept_rows
 
 FORM = re.compile(r"aa_[0-9a-f]{64}\n")
 
@@ -24,10 +25,7 @@ def file(tmp_path):
 
 @pytest.fixture
 def run(file):
-    def invoke(*arguments: str):
-        return CliRunner().invoke(token, arguments, env={"AERIAL_ASSAY_DATABASE": f"sqlite:///{file}"})
-
-    return invoke
+    return partial(kept_rows.run, token, file)
 
 
 @pytest.fixture

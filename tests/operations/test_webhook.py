@@ -1,13 +1,8 @@
 """Verdicts told by a real server to a real receiver: the one of openapi/examples, and one that hangs."""
 
-import os
-import re
-import subprocess
-import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
 import httpx
@@ -15,12 +10,10 @@ import pytest
 from prometheus_client.parser import text_string_to_metric_families
 
 from tests.api.kept_requests import TRIAL, rows
-from tests.faults.servers import until
+from tests.contracts.recipe_receiver import SECRET, receiving
 from tests.jobs.receiver import TAKEN, Receiver, listening
-from tests.operations.conftest import Running, start
-
-RECEIVER = Path(__file__).parents[2] / "openapi" / "examples" / "receive-notices.py"
-SECRET = "s" * 32
+from tests.started_server import Running, start
+from tests.waiting import until
 
 
 @contextmanager
@@ -56,38 +49,27 @@ def deliveries(server: Running) -> dict[str, float]:
     }
 
 
-@pytest.fixture
-def receiving(tmp_path):
-    """The receiver of the examples, as a process; its address and what it prints."""
-    environment = {**os.environ, "WEBHOOK_SECRET": SECRET, "WEBHOOK_MEMORY": str(tmp_path / "seen.sqlite3")}
-    command = [sys.executable, RECEIVER, "0"]
-    with subprocess.Popen(
-        command, env=environment, text=True, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
-    ) as process:
-        address = re.fullmatch(r"Listening on (\S+)\n", process.stdout.readline())[1]
-        yield address, process.stdout
-        process.kill()
-
-
-def test_the_receiver_of_the_examples_is_told(database_url, receiving):
-    address, printed = receiving
-    with serving(database_url, f"{address}told?by=assay") as server:
+def test_the_receiver_of_the_examples_is_told(tmp_path):
+    database = f"sqlite:///{tmp_path / 'kept.sqlite3'}"
+    with (
+        receiving(tmp_path / "seen.sqlite3") as (address, process),
+        serving(database, f"{address}told?by=assay") as server,
+    ):
         analysis = reach_verdict(server)
         verdict = analysis["analysis"]["verdict"]
         path = analysis["links"]["report"]
-        assert printed.readline() == f"{verdict['outcome']}: {verdict['statement']} ({path})\n"
+        assert process.stdout.readline() == f"{verdict['outcome']}: {verdict['statement']} ({path})\n"
         assert httpx.get(server.url + path).json()["verdict"] == verdict
         until(lambda: deliveries(server) == {"sent": 1})
 
 
 def test_a_server_killed_while_it_sends_is_made_up_for_by_the_next(database_url):
     killed = threading.Event()
-    with listening(Receiver(answers=[lambda _link: killed.wait(20), TAKEN])) as receiver:
+    with listening(Receiver(answers=[lambda _link: killed.wait(60), TAKEN])) as receiver:
         with serving(database_url, receiver.url) as server:
             reach_verdict(server)
             until(lambda: receiver.came != [])
-            server.process.kill()
-            server.process.communicate()
+            server.kill()
             killed.set()
         with serving(database_url, receiver.url):
             until(lambda: len(receiver.came) == 2)
@@ -96,11 +78,9 @@ def test_a_server_killed_while_it_sends_is_made_up_for_by_the_next(database_url)
     assert first.headers["signature"] != second.headers["signature"]
 
 
-def test_without_a_webhook_nobody_is_told(database_url):
-    server = start(AERIAL_ASSAY_DATABASE=database_url)
-    reach_verdict(server)
-    assert deliveries(server) == {}
-    assert server.stop() == (0, [])
+def test_without_a_webhook_nobody_is_told(running):
+    assert reach_verdict(running)["state"] == "done"
+    assert deliveries(running) == {}
 
 
 def test_a_server_is_not_started_with_a_webhook_that_is_not_safe():

@@ -65,7 +65,7 @@ def test_a_reader_sees_one_moment_and_waits_for_no_writer(database):
         assert find_trial(reader, "a", trial.id).version == before + 1
 
 
-def test_commits_of_sqlite_wait_for_the_disk(database):
+def test_commits_wait_for_the_disk(database):
     if not is_sqlite(database.open()):
         with database.reading() as connection:
             assert connection.execute(text("SHOW synchronous_commit")).scalar() == "on"
@@ -169,3 +169,14 @@ def test_the_engine_of_sqlalchemy_alone_would_lose_updates(tmp_path):
         connection.exec_driver_sql("SELECT * FROM t")
         assert not connection.connection.dbapi_connection.in_transaction
     engine.dispose()
+
+
+def test_a_file_that_is_made_is_for_its_user_alone(tmp_path):
+    """It holds what tokens keep apart, and so do the files that SQLite puts beside it while it is open."""
+    database = open_database(f"sqlite:///{tmp_path / 'kept.sqlite3'}")
+    with database.begin() as connection:
+        insert_trial(connection, "a", DOCUMENT)
+    modes = {file.name: file.stat().st_mode & 0o777 for file in tmp_path.iterdir()}
+    assert len(modes) == 3
+    assert set(modes.values()) == {0o600}
+    database.close()

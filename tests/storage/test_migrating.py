@@ -1,9 +1,12 @@
 """Tables are made when a database is opened: once, by one of several programs, as the code describes them."""
 
 import sqlite3
+import subprocess
+import sys
 import threading
 import uuid
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -15,6 +18,31 @@ from sqlalchemy import text
 from service.storage import migrating, open_database, trial_rows
 from service.storage.migrating import HEAD, MIGRATIONS, NewerTables, revision_of
 from service.storage.tables import METADATA
+
+ROOT = Path(__file__).parents[2]
+AT_ONE_MOMENT = """
+import sys, threading
+from concurrent.futures import ThreadPoolExecutor
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from service.storage import open_database
+from service.storage.migrating import revision_of
+from service.storage.tables import METADATA
+
+together = threading.Barrier(6)
+
+def made(number):
+    together.wait()
+    database = open_database(f"sqlite:///{sys.argv[1]}/{number}.sqlite3")
+    with database.reading() as connection:
+        differences = compare_metadata(MigrationContext.configure(connection), METADATA)
+        revision = revision_of(connection)
+    database.close()
+    return differences or revision
+
+with ThreadPoolExecutor(6) as threads:
+    print(*threads.map(made, range(6)), sep="\\n")
+"""
 
 
 @pytest.fixture
@@ -43,6 +71,19 @@ def test_several_programs_may_open_an_empty_database_at_once(empty_url):
         assert connection.execute(text("SELECT count(*) FROM alembic_version")).scalar() == 1
     for database in opened:
         database.close()
+
+
+def test_different_databases_of_one_program_may_be_made_at_one_moment(tmp_path):
+    """In a process of its own: where the library's globals are shared, it does not live to tell."""
+    made = subprocess.run(
+        [sys.executable, "-c", AT_ONE_MOMENT, str(tmp_path)],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        timeout=120,
+        check=False,
+    )
+    assert (made.returncode, made.stdout, made.stderr) == (0, f"{HEAD}\n" * 6, "")
 
 
 def test_who_opens_an_empty_file_waits_for_who_writes_to_it(tmp_path):
