@@ -141,6 +141,13 @@ def number_of(number: float, one: str, many: str) -> str:
     return f"{text} {say_number(one, many, 1 if text == '1' else number)}"
 
 
+def counted_as(shown: str) -> float:
+    """What a number, as it is shown, counts as before a noun: only "1" is one; "1.0" and "+1" are several."""
+    locale, bare = spoken(), shown.lstrip(f"+{MINUS}")
+    number = float(bare.replace(locale.group, "").replace(locale.decimal, "."))
+    return 2.0 if number == 1 and shown.lstrip(MINUS) != "1" else number
+
+
 def _typographic(text: str) -> str:
     """A number as Python writes it, "-1,024.5", with the marks of the locale and a typographic minus."""
     locale = spoken()

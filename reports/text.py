@@ -8,6 +8,7 @@ from reports.document import Document
 from reports.language import say
 from reports.view import ranking
 from reports.wording import next_steps
+from reports.wording.cautions import phrase
 from reports.wording.speech import Speech, speech_of
 
 _PLAIN: Final = str.maketrans(
@@ -21,10 +22,12 @@ _PLAIN: Final = str.maketrans(
         "\N{RIGHT DOUBLE QUOTATION MARK}": '"',
     }
 )
+_IN_THE_SENTENCE: Final = frozenset({"settled", "not-told-apart", "too-few-rounds", "nothing-to-compare"})
+"""Reasons that add nothing to the sentence of the verdict, for somebody who reads no more than this."""
 
 
 def terminal_lines(document: Document) -> tuple[str, ...]:
-    """The sentence, what one scan is worth, the ranking and what to do next, of a completed document.
+    """The sentence with its reasons, what one scan is worth, the ranking, what to do next, the cautions.
 
     The sentence comes first and by itself; an empty line stands between parts.
     """
@@ -32,10 +35,12 @@ def terminal_lines(document: Document) -> tuple[str, ...]:
     steps = [f"{place}. {step}" for place, step in enumerate(next_steps.sentences(speech), start=1)]
     lines = [
         speech.verdict["statement"],
+        *_reasons(speech),
         *_one_scan(speech),
         *("", _heading(speech), *_ranking(speech)),
         *("", speech.verdict["reception_statement"]),
         *("", say("What to do next"), *steps),
+        *_cautions(speech),
     ]
     return tuple(plain(line) for line in lines)
 
@@ -43,6 +48,19 @@ def terminal_lines(document: Document) -> tuple[str, ...]:
 def plain(line: str) -> str:
     """The line in signs that every terminal has."""
     return line.translate(_PLAIN)
+
+
+def _reasons(speech: Speech) -> list[str]:
+    told = [entry for entry in speech.verdict["reasons"] if entry["code"] not in _IN_THE_SENTENCE]
+    return [entry["message"] for entry in told]
+
+
+def _cautions(speech: Speech) -> list[str]:
+    told = [entry for entry in speech.document["cautions"] if entry["severity"] != "note"]
+    if not told:
+        return []
+    called = "; ".join(phrase(entry["code"]) for entry in told)
+    return ["", say("Cautions, each in full in a report: {cautions}.", cautions=called)]
 
 
 def _one_scan(speech: Speech) -> list[str]:
@@ -73,7 +91,9 @@ def _ranking(speech: Speech) -> list[str]:
 def _row(speech: Speech, entry: doc.Entry) -> tuple[str, str, str, str]:
     place = f"{entry['place']}." if entry["place"] is not None else "-"
     behind = ranking.behind(speech, entry)
-    words = ranking.standing(speech, entry)
-    behind_it = bool(behind) and entry["role"] == "competes"
-    said = say("{standing}, by {distance}", standing=words, distance=behind) if behind_it else words
+    said = ranking.standing(speech, entry)
+    if behind and entry["role"] == "competes" and entry["standing"] == "behind the leader":
+        said = say("{standing}, by {distance}", standing=said, distance=behind)
+    elif behind and entry["role"] == "competes":
+        said = say("{standing}, behind by {distance}", standing=said, distance=behind)
     return place, speech.label(entry["id"]), ranking.score(speech, entry["score"]) or "-", said

@@ -8,7 +8,6 @@ from reports import numerals
 from reports.language import marked, say
 from reports.view.model import Fact
 from reports.wording.speech import measured
-from reports.wording.vocabulary import UNITS
 
 _FROM: Final[Mapping[str, str]] = {
     "trial": marked("{value}, from the trial"),
@@ -25,7 +24,7 @@ _WHY: Final[Mapping[str, str]] = {
 
 def amount(document: doc.Document, value: float) -> str:
     """A number that was stated, with the unit of the document: "0.5 bars"."""
-    return measured(UNITS[document["unit"]], numerals.plain(value))
+    return measured(document["unit"], numerals.plain(value))
 
 
 def taken_from(value: str, whence: str) -> str:

@@ -8,7 +8,7 @@ from reports import numerals
 from reports.language import say
 from reports.severities import SEVERITIES, gravest_first
 from reports.text import plain
-from reports.wording import plan, plan_cautions
+from reports.wording import plan, plan_cautions, plan_notes
 from reports.wording.speech import Speech, speech_of
 
 
@@ -28,7 +28,7 @@ def _lines(speech: Speech) -> Iterator[str]:
     yield ""
     for entry in gravest_first(document["cautions"]):
         severity, title = say(SEVERITIES[entry["severity"]]), plan_cautions.title(entry["code"])
-        yield f"{severity}: {title}. {entry['message']}"
+        yield f"{severity}: {title}. {plan_notes.shown(speech, entry)}"
     yield from ("", say("Before anybody goes up"), *(f"- {sentence}" for sentence in document["safety"]))
 
 

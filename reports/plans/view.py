@@ -13,7 +13,7 @@ from reports.plans.cells import NOT_SCANNED, NOTHING_FOUND
 from reports.plans.model import Box, Item, Round, Run, Sheet, Told
 from reports.severities import SEVERITIES, gravest_first
 from reports.view.model import Note
-from reports.wording import plan, plan_cautions
+from reports.wording import plan, plan_cautions, plan_notes
 from reports.wording.safety import site_of
 from reports.wording.speech import Speech, speech_of
 from reports.wording.vocabulary import UNITS
@@ -31,7 +31,7 @@ def told(speech: Speech) -> Told:
         telling=tuple(_telling(speech)),
         shorter=tuple(plan.shorter(speech)),
         items=tuple(_items(speech)),
-        notes=tuple(_notes(document)),
+        notes=tuple(_notes(speech)),
         safety=tuple(document["safety"]),
     )
 
@@ -98,9 +98,10 @@ def _role(speech: Speech, given: doc.Entry) -> str:
     return ""
 
 
-def _notes(document: doc.Document) -> Iterator[Note]:
-    for entry in gravest_first(document["cautions"]):
-        yield Note(say(SEVERITIES[entry["severity"]]), plan_cautions.title(entry["code"]), entry["message"])
+def _notes(speech: Speech) -> Iterator[Note]:
+    for entry in gravest_first(speech.document["cautions"]):
+        severity, title = say(SEVERITIES[entry["severity"]]), plan_cautions.title(entry["code"])
+        yield Note(severity, title, plan_notes.shown(speech, entry))
 
 
 def _rounds(speech: Speech) -> Iterator[Round]:

@@ -102,20 +102,12 @@ def _materials(speech: Speech, bounds: Bounds) -> Table:
         (say("status"), "words"),
     ]
     metals = speech.document["conductor_loss"]["materials"]
+    said = [metal_words.said(entry) for entry in metals]
     rows = [
-        [
-            metal_words.said(entry["name"]),
-            numerals.plain(entry["resistivity_ohm_m"] * 1e9),
-            metal_words.said(entry["source"]),
-            metal_words.said(entry["status"]),
-        ]
-        for entry in metals
+        [one.name, numerals.plain(entry["resistivity_ohm_m"] * 1e9), one.source, one.status]
+        for one, entry in zip(said, metals, strict=True)
     ]
-    notes = [
-        f"{metal_words.said(entry['name'])}: {metal_words.said(entry['note'])}"
-        for entry in metals
-        if entry["note"]
-    ]
+    notes = [f"{one.name}: {one.note}" for one in said if one.note]
     return table(say("What the metals were taken for"), headings, rows, most=bounds.rows, notes=notes)
 
 

@@ -47,13 +47,18 @@ def score(speech: Speech, value: float | None) -> str:
 
 
 def uncertainty(speech: Speech) -> float | None:
-    """What scores are rounded by: the widest reach of an interval, else the noise, else the meter's step."""
+    """What scores are rounded by: the narrowest reach of an interval, else the noise or the meter's step.
+
+    Without one the larger of these counts: few rounds on a coarse meter look quieter than they are.
+    """
     widths = [
         numerals.half_width(*doc.ends(entry["score_interval"])) for entry in speech.document["elements"]
     ]
     known = doc.known(widths)
+    if known:
+        return min(known)
     noise = speech.document["repeatability"]
-    return min(known) if known else noise["sd"] if noise and noise["sd"] else doc.resolution(speech.document)
+    return max(filter(None, (noise and noise["sd"], doc.resolution(speech.document))), default=None)
 
 
 def standing(speech: Speech, entry: doc.Entry) -> str:
@@ -93,11 +98,20 @@ def _unlike_the_present(speech: Speech, entry: doc.Entry) -> str:
     if entry["standing"] and not any(pair["interval"] for pair in speech.document["pairs"]):
         return _without_intervals(speech, entry)
     winner, best = speech.verdict["winner"], doc.leader(speech.document)
+    if speech.verdict["outcome"] == doc.WITHIN and entry["standing"] == "not told apart yet":
+        return _as_good(speech, entry)
     if winner is None or best is None or winner == best["id"]:
         return ""
     if entry["id"] == winner:
         return say("best, settled in round {number}", number=speech.verdict["decided_at_round"])
     return say("highest now") if entry["id"] == best["id"] else ""
+
+
+def _as_good(speech: Speech, entry: doc.Entry) -> str:
+    """What an earlier decision says of one that the rounds up to now alone would not settle."""
+    if entry["id"] not in speech.verdict["leading"]:
+        return ""
+    return say("as good, settled in round {number}", number=speech.verdict["decided_at_round"])
 
 
 def _without_intervals(speech: Speech, entry: doc.Entry) -> str:

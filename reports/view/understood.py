@@ -45,8 +45,7 @@ def understood(speech: Speech, bounds: Bounds) -> Section:
 
 def _columns(read: doc.Entry, bounds: Bounds) -> tuple[Table, ...]:
     rows = [
-        [doc.clean(entry["heading"]), reading_remarks.said(entry["read_as"])]
-        for entry in read.get("columns") or ()
+        [doc.clean(entry["heading"]), reading_remarks.read_as(entry)] for entry in read.get("columns") or ()
     ]
     headings = [(say("heading"), "name"), (say("read as"), "words")]
     return (table(say("Columns"), headings, rows, most=bounds.rows),) if rows else ()
@@ -112,7 +111,7 @@ def _mark(mark: str, times: int) -> str:
 
 def _skipped(read: doc.Entry) -> str:
     skipped = [
-        say("row {number} ({why})", number=entry["row"], why=reading_remarks.said(entry["why"]))
+        say("row {number} ({why})", number=entry["row"], why=reading_remarks.skipped(entry))
         for entry in read.get("skipped") or ()
     ]
     return listed(skipped) or say_as("rows", "nothing")

@@ -1,35 +1,37 @@
-"""Why a formula of conductor loss gives no number, in the language that is spoken.
+"""Why a formula of conductor loss gives bounds only, worded from the codes and numbers of the document."""
 
-The analysis document holds these sentences as text, with their numbers in it: each is known by its form.
-"""
-
-import re
+from collections.abc import Callable, Mapping
 from functools import partial
 from typing import Final
 
+from reports import document as doc
 from reports import numerals
 from reports.language import marked, say
-from reports.wording.recognised import form
+from reports.wording.speech import sentences
 
-SENTENCES: Final = (
-    marked("The conductor is {length} wavelengths long; the formula holds to {longest}."),
-    marked("The conductor is only {times} times as long as its radius; the formula wants {fewest}."),
-    marked("The conductor is not several skin depths thick, so only bounds are known."),
-    marked("Permeability, coating or form is known only within bounds."),
-)
-_NUMBER: Final = r"\d+(?:\.\d+)?"
-_FORMS: Final = tuple((sentence, form(sentence, lambda _place: _NUMBER)) for sentence in SENTENCES)
+SENTENCES: Final[Mapping[str, str]] = {
+    "too-long": marked("The conductor is {wavelengths} wavelengths long; the formula holds to {longest}."),
+    "not-slender": marked(
+        "The conductor is only {slenderness} times as long as its radius; the formula wants {least}."
+    ),
+    "not-thick": marked("The conductor is not several skin depths thick, so only bounds are known."),
+    "bracketed": marked("Permeability, coating or form is known only within bounds."),
+}
+_ROUNDED: Final[Mapping[str, Callable[[float], str]]] = {
+    "wavelengths": partial(numerals.fixed, places=2),
+    "slenderness": partial(numerals.fixed, places=0),
+    "longest": numerals.plain,
+    "least": numerals.plain,
+}
 
 
-def said(why: str) -> str:
-    """One or several such sentences, said; any other is left as it stands."""
-    for sentence, pattern in _FORMS:
-        why = pattern.sub(partial(_said, sentence), why)
-    return why
+def said(row: doc.Entry) -> str:
+    """Why a row has bounds only; its own English where it has no codes, or one that is not known."""
+    reasons = row.get("reasons") or ()
+    if not reasons or any(reason["code"] not in SENTENCES for reason in reasons):
+        return doc.clean(row["why"])
+    return sentences(*(_sentence(**reason) for reason in reasons))
 
 
-def _said(sentence: str, found: re.Match[str]) -> str:
-    """The numbers are as the locale writes them, with as many decimals as they stand with."""
-    given = found.groupdict()
-    numbers = {name: numerals.fixed(float(text), len(text.partition(".")[2])) for name, text in given.items()}
-    return say(sentence, **numbers)
+def _sentence(code: str, evidence: Mapping[str, float]) -> str:
+    return say(SENTENCES[code], **{name: _ROUNDED[name](value) for name, value in evidence.items()})

@@ -61,13 +61,13 @@ def validity(speech: Speech) -> list[str]:
     rows = [row for row in speech.document["conductor_loss"]["rows"] if not row["valid"]]
     if not rows:
         return []
-    reasons = list(dict.fromkeys(row["why"] for row in rows))[:MOST_REASONS]
+    reasons = list(dict.fromkeys(formula_limits.said(row) for row in rows))[:MOST_REASONS]
     signals = list(dict.fromkeys(doc.clean(row["rf_channel"]) for row in rows))
     return [
         say(
             "Only bounds, no numbers, on RF channel {signals}: {reasons}",
             signals=listed(signals),
-            reasons=" ".join(formula_limits.said(reason) for reason in reasons),
+            reasons=" ".join(reasons),
         )
     ]
 

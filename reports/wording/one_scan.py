@@ -27,6 +27,12 @@ def _came_out(speech: Speech, scan: doc.Entry) -> str:
     known = [entry for entry in scan["totals"] if entry["value"] is not None]
     most = max(entry["value"] for entry in known)
     best = [entry["element"] for entry in known if most - entry["value"] <= 1e-9 * max(1.0, abs(most))]
+    if not any(entry["id"] in best for entry in doc.competing(speech.document) if entry["rank"] == 1):
+        return say(  # channels that share a signal count once each in a total, and together in the ranking
+            "the highest total over all channels, {span} above the last, is that of {elements}",
+            span=span(speech),
+            elements=speech.names(best),
+        )
     if len(best) > 1:
         return say(
             "{elements} came out level, {span} above the last",
@@ -108,8 +114,8 @@ def remount_test(speech: Speech) -> str:
     if test is None:
         return ""
     more_than_chance = say(
-        "Only if the {totals} then have a standard deviation under {spread} is the span of this scan more "
-        "than chance.",
+        "Only if the {totals} then have a standard deviation (STDEV in a spreadsheet) under {spread} is the "
+        "span of this scan more than chance.",
         totals=say(_TOTALS[scan["of"]]),
         spread=spread(speech, test["sd_below"]),
     )

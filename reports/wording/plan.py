@@ -119,7 +119,7 @@ def remount_study(speech: Speech) -> str:
             minutes=numerals.minutes(study["minutes"]),
         ),
         say(
-            "With the spread of these as known_repeatability it settles only large differences: {promise}.",
+            "With the spread of these known beforehand it settles only large differences: {promise}.",
             promise=_detects(speech, study["detectable_difference"]),
         ),
         "" if study["fits"] else say("That is more time than there is."),

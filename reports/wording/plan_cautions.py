@@ -1,4 +1,7 @@
-"""The cautions of a plan by their codes; those about elements are worded as in reports of verdicts."""
+"""The cautions of a plan by their codes; those about elements are worded as in reports of verdicts.
+
+They stand in the document and name its fields; what a reader is shown instead stands in `plan_notes`.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -138,12 +141,17 @@ _QUESTIONS: Final = {
 
 def _displayed_numbers(_speech: Speech, evidence: doc.Entry) -> str:
     return sentences(
-        *(_asked(evidence, why) for why in _QUESTIONS),
+        asked_of_channels(evidence),
         say(
             "Look it up in the receiver's signal details and fill in rf_channel, so that channels of one "
             "signal are counted once."
         ),
     )
+
+
+def asked_of_channels(evidence: doc.Entry) -> str:
+    """The questions about the RF channels, without what to do about them."""
+    return sentences(*(_asked(evidence, why) for why in _QUESTIONS))
 
 
 def _asked(evidence: doc.Entry, why: str) -> str:

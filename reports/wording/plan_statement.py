@@ -47,8 +47,8 @@ def settling(speech: Speech) -> str:
         for entry in (*shown, last)
     ]
     return say(
-        "Of 100 simulated continuations of the readings so far, so many come to a verdict, a winner or "
-        "within noise: {chances}.",
+        "Going on from the readings so far, so many of 100 simulated trials come to a verdict (a winner, or "
+        "within noise): {chances}.",
         chances=listed(chances, most=MOST_CHANCES + 1),
     )
 
@@ -70,8 +70,8 @@ def promise(speech: Speech) -> str:
 
 _PROMISED: Final = marked("After {rounds}, a best {thing} that is {ahead} is named in {share} of 100 trials.")
 _PROMISED_GOING_ON: Final = marked(
-    "Told without the readings so far: after {rounds}, a best {thing} that is {ahead} is named in {share} of "
-    "100 trials."
+    "Leaving the readings so far aside: after {rounds}, a best {thing} that is {ahead} is named in {share} "
+    "of 100 trials."
 )
 
 

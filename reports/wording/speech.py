@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from reports import document as doc
 from reports import numerals
 from reports.language import marked, say, say_number
-from reports.wording.vocabulary import COUNTED, THINGS, UNITLESS, UNITS, Things, Unit
+from reports.wording.vocabulary import COUNTED, MEASURED, THINGS, UNITLESS, UNITS, Things, Unit
 
 MOST_NAMES = 6
 _JOINED = {
@@ -84,7 +84,7 @@ class Speech:
 
     def measured(self, number: str) -> str:
         """A finished number with the unit of a difference."""
-        return measured(self.unit, number)
+        return measured(self.trial["meter"]["unit"], number)
 
     def seen(self, value: float) -> str:
         """A difference without an uncertainty, with its unit: to a tenth of the meter's step."""
@@ -114,10 +114,11 @@ def speech_of(document: doc.Document) -> Speech:
     )
 
 
-def measured(unit: Unit, number: str) -> str:
-    """A finished number with a unit: "1 bar", "0.62 bars"."""
-    one = number.lstrip(numerals.MINUS) == "1"
-    return say("{number} {unit}", number=number, unit=unit.one if one else unit.many)
+def measured(unit: str, number: str) -> str:
+    """A finished number with the unit of a meter: "1 bar", "0.62 bars". KeyError for a unit without words."""
+    if unit in MEASURED:
+        return MEASURED[unit](numerals.counted_as(number), number)
+    return say("{number} {unit}", number=number, unit=UNITS[unit].many)
 
 
 def listed(names: Sequence[object], *, most: int = MOST_NAMES, joined: str = "and") -> str:

@@ -9,7 +9,7 @@ from dataclasses import asdict, dataclass
 from typing import Final, TypeVar
 
 from reports import document as doc
-from reports.language import marked, say
+from reports.language import marked, say, say_number
 from reports.numerals import number_of
 
 
@@ -35,7 +35,6 @@ class Unit:
     """What the meter shows: how a level and a difference are written, and what the unit is not."""
 
     level: str
-    one: str
     many: str
     name: str
     is_not: str
@@ -152,26 +151,30 @@ _LEVEL = marked(
 )
 
 _UNITS: Final = {
-    "bars": Unit(
-        marked("bars"), marked("bar"), marked("bars"), marked("bars (the meter's own scale)"), _NO_DECIBEL
-    ),
+    "bars": Unit(marked("bars"), marked("bars"), marked("bars (the meter's own scale)"), _NO_DECIBEL),
     "percent": Unit(
         "%",
-        marked("percentage point"),
         marked("percentage points"),
         marked("per cent of the meter's scale"),
         _NO_DECIBEL,
     ),
     "dB": Unit(
-        *("dB", "dB", "dB"),
+        *("dB", "dB"),
         marked("dB (a signal-to-noise ratio, or a level against a fixed one)"),
         marked("It is what this meter shows in decibels: not gain or efficiency, and not field strength."),
     ),
-    "dBuV": Unit("dB\N{MICRO SIGN}V", "dB", "dB", marked("dB over one microvolt"), _LEVEL),
-    "dBmV": Unit("dBmV", "dB", "dB", marked("dB over one millivolt"), _LEVEL),
-    "dBm": Unit("dBm", "dB", "dB", marked("dB over one milliwatt"), _LEVEL),
+    "dBuV": Unit("dB\N{MICRO SIGN}V", "dB", marked("dB over one microvolt"), _LEVEL),
+    "dBmV": Unit("dBmV", "dB", marked("dB over one millivolt"), _LEVEL),
+    "dBm": Unit("dBm", "dB", marked("dB over one milliwatt"), _LEVEL),
 }
 UNITS: Final = Spoken(_UNITS)
+MEASURED: Final[Mapping[str, Callable[[float, str], str]]] = {
+    "bars": lambda number, shown: say_number("{number} bar", "{number} bars", number, number=shown),
+    "percent": lambda number, shown: say_number(
+        "{number} percentage point", "{number} percentage points", number, number=shown
+    ),
+}
+"""A difference in a unit that is a word, by the plural forms of the language; other units are symbols."""
 UNITLESS: Final = frozenset({"bars", "percent"})
 
 OUTCOMES: Final[Mapping[str, str]] = {

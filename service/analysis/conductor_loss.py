@@ -6,6 +6,7 @@ from service.analysis.facts import Facts
 from service.analysis.metals import MetalPair, MetalRow, conductors, metal_pairs
 from service.analysis.plain_numbers import number
 from service.radio.conductor import Conductor, metals_of
+from service.radio.formula_limits import told
 from service.radio.meters import unit_rules
 from service.statistics.results import CLEAR_WINNER, PairJudgement
 from service.trial.element_conductor import conductor_of
@@ -68,7 +69,7 @@ def _row(pair: MetalPair, row: MetalRow) -> dict[str, object]:
         "metal_difference_range_db": row.found.metal_difference_db.document(),
         "metal_difference_bound_db": row.found.metal_difference_bound_db,
         "valid": row.found.valid,
-        "why": row.found.why,
+        **told(row.found.limits),
     }
 
 

@@ -1,6 +1,8 @@
 """What a command says when it cannot do what was asked: on standard error, place by place, exit status 3."""
 
 import json
+import re
+import shlex
 from collections.abc import Callable, Mapping, Sequence
 from types import MappingProxyType
 from typing import IO, Any, Final
@@ -9,6 +11,12 @@ import click
 
 EXIT_STATUS = 3
 ANSWER_LIMIT = 200
+ONE_LINE = 60
+"""Signs up to which a sentence is said again where the place before has the same."""
+MARK: Final = re.compile(r"\b(nothing_found|not_scanned)=(.+?)(?=\. If it means|\.$)")
+"""A query parameter that a fault names as the remedy, and the mark in it."""
+LIST_OF_TRIALS: Final = ("GET /v1/trials lists", "`aerial-assay trial list` lists")
+"""A remedy for a program, and for who types commands."""
 NOTHING_CALLED: Final[Mapping[str, str]] = MappingProxyType({})
 
 
@@ -39,12 +47,17 @@ def problem_trouble(
     of the body, by its JSON pointer.
     """
     errors = problem.get("errors", [])
-    places = [f"  {_place(error, place_of_row, called)}: {_said(error)}" for error in errors]
+    details = _with_options([str(error["detail"]) for error in errors])
+    places = [
+        f"  {_place(error, place_of_row, called)}: {_said(error, detail)}"
+        for error, detail in zip(errors, details, strict=True)
+    ]
     more = problem.get("count", 0) - len(places)
     if more > 0:
         places.append(f"  and {more} more")
     known = f" (id {problem['id']})" if "id" in problem else ""
-    return Trouble(f"{problem['title']}{known}. {problem['detail']}", *places)
+    detail = str(problem["detail"]).replace(*LIST_OF_TRIALS)
+    return Trouble(f"{problem['title']}{known}. {detail}", *places)
 
 
 def printable(text: str) -> str:
@@ -63,9 +76,22 @@ def _place(error: Mapping[str, Any], place_of_row: Callable[[int], str], called:
     return ", ".join(part for part in parts if part) or "input"
 
 
-def _said(error: Mapping[str, Any]) -> str:
+def _with_options(details: Sequence[str]) -> list[str]:
+    """The remedies as options of the commands; a long one that stands one line above is not said again."""
+    told = [MARK.sub(lambda found: _option(found[1], found[2]), detail) for detail in details]
+    return [
+        "as above" if detail == above and len(detail) > ONE_LINE else detail
+        for detail, above in zip(told, ["", *told], strict=False)
+    ]
+
+
+def _option(name: str, mark: str) -> str:
+    return f"--{name.replace('_', '-')}={shlex.quote(mark)}"
+
+
+def _said(error: Mapping[str, Any], detail: str) -> str:
     if "given" not in error:
-        return str(error["detail"])
+        return detail
     given = json.dumps(error["given"], ensure_ascii=False)
     shown = given if len(given) <= ANSWER_LIMIT else given[:ANSWER_LIMIT] + "..."
-    return f"given {shown}: {error['detail']}"
+    return f"given {shown}: {detail}"

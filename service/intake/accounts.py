@@ -4,16 +4,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from service.intake import remarks
 from service.intake.draft import Draft
 from service.intake.headings import LONG_HEADINGS, WIDE, Heading
 from service.intake.table_draft import TableDraft
 from service.intake.text_table import TextTable
 from service.intake.values import State
 from service.intake.wide_form import RunColumn
-
-EMPTY_ROW = "the row is empty"
-ABOVE = "the line stands above the heading"
-SEPARATOR_ROW = "the line names the separator"
 
 
 @dataclass(frozen=True)
@@ -30,8 +27,11 @@ class Source:
 
     def skipped(self) -> list[dict[str, object]]:
         """The lines above the heading."""
-        named = [] if self.separator_row is None else [{"row": self.separator_row, "why": SEPARATOR_ROW}]
-        return [*named, *({"row": row, "why": ABOVE} for row in self.above)]
+        named = [] if self.separator_row is None else [self.separator_row]
+        return [
+            *(remarks.skipped(row, remarks.SEPARATOR_ROW) for row in named),
+            *(remarks.skipped(row, remarks.ABOVE_HEADING) for row in self.above),
+        ]
 
 
 def json_account(draft: Draft, rows: int, media_type: str) -> dict[str, Any]:
@@ -61,7 +61,7 @@ def table_account(
     table: TextTable,
     found: TableDraft,
     *,
-    columns: list[dict[str, str]],
+    columns: list[dict[str, Any]],
     notes: Sequence[str],
 ) -> dict[str, Any]:
     """How a table was understood.
@@ -69,7 +69,7 @@ def table_account(
     In the long form an empty value says that nothing was found; in the wide form it is read that way.
     """
     state, is_wide = found.cells.state, table.heading.form == WIDE
-    empty = [{"row": int(row), "why": EMPTY_ROW} for row in table.empty_rows]
+    empty = [remarks.skipped(int(row), remarks.EMPTY_ROW) for row in table.empty_rows]
     return {
         "media_type": source.media_type,
         "shape": table.heading.form,
@@ -90,23 +90,23 @@ def table_account(
     }
 
 
-def headings_told(heading: Heading, runs: Sequence[RunColumn] = ()) -> list[dict[str, str]]:
+def headings_told(heading: Heading, runs: Sequence[RunColumn] = ()) -> list[dict[str, Any]]:
     """What each heading was taken for: a column of the long form, or a run."""
-    of_run = {run.place: f"{run.element}, round {run.round}" for run in runs}
+    of_run = {run.place: run for run in runs}
     return [
-        {"heading": given, "read_as": _with_unit(of_run.get(place, _plain(name)), unit)}
+        _heading_told(given, name, unit, of_run.get(place))
         for place, (given, name, unit) in enumerate(
             zip(heading.given, heading.names, heading.units, strict=True)
         )
     ]
 
 
-def _plain(name: str) -> str:
-    return name if name in LONG_HEADINGS else "not read"
-
-
-def _with_unit(read_as: str, unit: str | None) -> str:
-    return read_as if unit is None else f"{read_as}, in {unit}"
+def _heading_told(given: str, name: str, unit: str | None, run: RunColumn | None) -> dict[str, Any]:
+    if run is not None:
+        return remarks.read_as(given, remarks.RUN, unit=unit, element=run.element, round=run.round)
+    if name in LONG_HEADINGS:
+        return remarks.read_as(given, remarks.COLUMN, unit=unit, column=name)
+    return remarks.read_as(given, remarks.NOT_READ, unit=unit)
 
 
 def _spaces(table: TextTable) -> list[str]:

@@ -79,9 +79,10 @@ class ColumnCheck:
     def _numbers(
         self, column: Column, numbers: list[int | None], missing: int, told: tuple[str, str]
     ) -> Codes:
-        bad = {text for text, number in zip(column.texts, numbers, strict=True) if text and number is None}
-        if bad:
-            self.refuse(column.flags(bad.__contains__), lambda row: (*told, column.text(row)))
+        bad = [number is None and text != "" for text, number in zip(column.texts, numbers, strict=True)]
+        if any(bad):
+            flags = np.array([*bad, False], dtype=bool)[column.codes]
+            self.refuse(flags, lambda row: (*told, column.text(row)))
         table = [missing if number is None else number for number in (*numbers, None)]
         return np.array(table, dtype=np.int64)[column.codes]
 

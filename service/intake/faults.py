@@ -56,6 +56,17 @@ class FaultList:
         self.rows_lost += 1
         self.add([fault])
 
+    def lost_many(self, number: int, tell: Callable[[int], Fault]) -> None:
+        """Note as many rows of which nothing can be read, in their order; `tell` gives the fault of the i-th.
+        It is asked for no more than can be listed."""
+        self.rows_lost += number
+        self.add_many(number, tell)
+
+    def add_many(self, number: int, tell: Callable[[int], Fault]) -> None:
+        """Note as many faults, in the order of their rows; `tell` is asked for no more than can be listed."""
+        self.add(map(tell, range(min(number, self._most))))
+        self.count += max(0, number - self._most)
+
     def at_rows(self, rows: NDArray[np.int64], tell: Callable[[int], Told]) -> None:
         """Note a fault for each of the rows (ascending); `tell` gives column, detail and what was given for
         the i-th of them. It is asked for no more than can be listed. The rows are remembered under the first

@@ -19,6 +19,7 @@ from service.trial.places import brief, pointer
 from service.trial.trial_entries import HIGHEST_ROUND
 
 FIELDS = ("element", "round", "channel", "value", "rf_channel", "received", "at", "run", "mounting")
+KNOWN = frozenset(FIELDS)
 LARGEST = 10**300
 WANTED = f"A reading has {', '.join(FIELDS)}; element and channel are required."
 
@@ -69,15 +70,27 @@ class _JsonRows:
     def _refuse_others(self, rows: Sequence[Any], places: Codes) -> None:
         """Entries that are no objects."""
         detail = f"A reading is an object. {WANTED}"
-        for place, row in zip(places.tolist(), rows, strict=True):
-            if type(row) is not dict:
-                self._faults.lost(self._fault(place, None, detail, brief(row)))
+        others = [index for index, row in enumerate(rows) if type(row) is not dict]
+
+        def told(index: int) -> Fault:
+            return self._fault(int(places[others[index]]), None, detail, brief(rows[others[index]]))
+
+        self._faults.lost_many(len(others), told)
 
     def _refuse_keys(self) -> None:
         """Keys that no reading has."""
-        for place, row in zip(self._places.tolist(), self._rows, strict=True):
-            for key in sorted(set(row).difference(FIELDS)):
-                self._faults.add([self._fault(place, key, f"This key is not known. {WANTED}", None)])
+        bad = [
+            (index, key)
+            for index, row in enumerate(self._rows)
+            if not row.keys() <= KNOWN
+            for key in sorted(row.keys() - KNOWN)
+        ]
+
+        def told(index: int) -> Fault:
+            place, key = bad[index]
+            return self._fault(int(self._places[place]), key, f"This key is not known. {WANTED}", None)
+
+        self._faults.add_many(len(bad), told)
 
     def _fault(self, place: int, key: str | None, detail: str, given: object) -> Fault:
         """A fault of a whole entry or of one of its keys."""

@@ -58,7 +58,7 @@ def long_draft(table: TextTable, manner: Manner, faults: FaultList, *, longest: 
     cells = value_cells(values.codes, values.texts, manner)
     check.refuse(
         cells.state == State.FAULTY,
-        lambda row: ("value", cells.details[values.text(row) or ""], values.text(row)),
+        lambda row: ("value", cells.detail(values.text(row) or ""), values.text(row)),
     )
     check.received(_column(table, "received"), cells.state)
     draft = Draft(

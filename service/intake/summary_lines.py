@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from service.intake import remarks
 from service.intake.column_check import ColumnCheck
 from service.intake.columns import Column
 from service.intake.draft import no_names
@@ -23,8 +24,6 @@ NO_SUM_COLUMN = (
     "This column is called {name}, but its numbers are neither the sum nor the mean of those beside them: "
     "take it out, or write {name}@1 where it is an element."
 )
-SUM_ROW = "the row is the {kind} of the others"
-SUM_COLUMN = "the column {name} is the {kind} of the others"
 
 
 @dataclass(frozen=True, eq=False)
@@ -99,7 +98,7 @@ def _rows_skipped(
 
     ColumnCheck(table.rows, faults, longest=0).refuse(wrong, told)
     return [
-        {"row": int(table.rows[row]), "why": SUM_ROW.format(kind=kind)} for row, kind in kinds.items() if kind
+        remarks.skipped(int(table.rows[row]), remarks.SUMMED_ROW[kind]) for row, kind in kinds.items() if kind
     ]
 
 
@@ -110,7 +109,7 @@ def _columns_skipped(
     for column, kind in zip(sums, kinds, strict=True):
         name = column.name[:80]
         if kind:
-            skipped.append({"row": table.heading.row, "why": SUM_COLUMN.format(name=name, kind=kind)})
+            skipped.append(remarks.skipped(table.heading.row, remarks.SUMMED_COLUMN[kind], column=name))
             continue
         faults.add([heading_fault(table.heading, column.place, NO_SUM_COLUMN.format(name=name))])
         faults.heading_faulty = True

@@ -169,9 +169,12 @@ class _CarefulRows:
 
     def _without_ragged(self, lot: list[list[str]], lines: Codes) -> Codes:
         width = len(self._heading.names)
-        for row, line in zip(lot, lines, strict=True):
-            if len(row) != width and any(cell.strip() for cell in row):
-                self._faults.lost(_ragged(row, int(line), self._heading))
+        bad = [
+            index for index, row in enumerate(lot) if len(row) != width and any(cell.strip() for cell in row)
+        ]
+        self._faults.lost_many(
+            len(bad), lambda index: _ragged(lot[bad[index]], int(lines[bad[index]]), self._heading)
+        )
         return lines[[len(row) == width for row in lot]]
 
 

@@ -2,6 +2,7 @@
 
 import math
 import re
+import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import IntEnum
@@ -10,6 +11,7 @@ from service.intake.marks import Marks, folded
 from service.intake.spaces import plain_spaces
 from service.intake.special_cells import special_detail
 from service.intake.units import number_and_unit
+from service.radio.decibels import level_shift, needs_impedance
 
 POINT_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)([eE][+-]?\d{1,3})?", re.ASCII)
 COMMA_NUMBER = re.compile(r"[+-]?\d+,\d+", re.ASCII)
@@ -47,6 +49,8 @@ REMEDIES = tuple(
 NOTHING = float("nan")
 TYPOGRAPHIC_MINUS = str.maketrans(dict.fromkeys("−–\u2010\u2011\ufe63\uff0d", "-"))
 """Signs that stand for a minus: the minus itself, the en dash, the hyphens that do not break, wide ones."""
+NEVER_FIRST = frozenset(string.ascii_letters)
+"""Signs that no number begins with, so that nothing more of such a text is looked at."""
 LONGEST = 200
 """A text beyond this is not looked into: it is neither a number nor a mark."""
 TOO_LONG = f"This is longer than {LONGEST} characters: write the number alone."
@@ -91,31 +95,62 @@ def meaning(text: str, marks: Marks, mark: str, *, unit: str | None = None) -> M
 
     `unit` is that of the file (None: not known, so that any is taken).
     """
+    state, number = state_and_number(text, marks, mark, unit=unit)
+    if state is not State.FAULTY:
+        return Meaning(state, number)
+    return Meaning(state, detail=_why_refused(text, mark, unit=unit))
+
+
+def state_and_number(text: str, marks: Marks, mark: str, *, unit: str | None = None) -> tuple[State, float]:
+    """The same without why a text is refused, which takes much longer to find than that it is."""
+    if not text:
+        return State.BLANK, NOTHING
     if len(text) > LONGEST:
-        return Meaning(State.FAULTY, detail=TOO_LONG)
+        return State.FAULTY, NOTHING
     state = _marked(text, marks)
     if state is not None:
-        return Meaning(state)
+        return state, NOTHING
+    if POINT_NUMBER.fullmatch(text):
+        value = float(text) + 0.0  # makes -0.0 the 0.0 that it equals
+        return (State.NUMBER, value) if math.isfinite(value) else (State.FAULTY, NOTHING)
+    if text[0] in NEVER_FIRST or special_detail(text) is not None:
+        return State.FAULTY, NOTHING
+    return _with_unit(text, mark, unit=unit)
+
+
+def _with_unit(text: str, mark: str, *, unit: str | None) -> tuple[State, float]:
+    """State and number of a text that may have a unit, a decimal comma or other signs in it."""
+    plain, named = _point_number(text, mark)
+    if not POINT_NUMBER.fullmatch(plain) or (named is not None and unit is not None and named != unit):
+        return State.FAULTY, NOTHING
+    value = float(plain) + 0.0
+    return (State.NUMBER, value) if math.isfinite(value) else (State.FAULTY, NOTHING)
+
+
+def _point_number(text: str, mark: str) -> tuple[str, str | None]:
+    """The number in a text, a comma that is the decimal mark made a point, and the unit behind it."""
     number, named = number_and_unit(_plain(text))
-    plain = number.replace(",", ".") if mark == "," and COMMA_NUMBER.fullmatch(number) else number
+    return number.replace(",", ".") if mark == "," and COMMA_NUMBER.fullmatch(number) else number, named
+
+
+def _why_refused(text: str, mark: str, *, unit: str | None) -> str:
+    """What is wrong with a faulty text, and the remedy."""
+    if len(text) > LONGEST:
+        return TOO_LONG
+    plain, named = _point_number(text, mark)
     if special_detail(text) is not None or not POINT_NUMBER.fullmatch(plain):
-        detail = special_detail(text) or _comma_remedy(number, mark) or remedy(_plain(text))
-        return Meaning(State.FAULTY, detail=detail)
-    value = float(plain) + 0.0  # makes -0.0 the 0.0 that it equals
-    if not math.isfinite(value):
-        return Meaning(State.FAULTY, detail=TOO_LARGE)
-    if named is not None and unit is not None and named != unit:
-        return Meaning(State.FAULTY, detail=_unit_remedy(named, unit))
-    return Meaning(State.NUMBER, value)
+        return special_detail(text) or _comma_remedy(plain, mark) or remedy(_plain(text))
+    if not math.isfinite(float(plain)):
+        return TOO_LARGE
+    return _unit_remedy(str(named), str(unit))
 
 
 def _marked(text: str, marks: Marks) -> State | None:
     """The state that a text without a number stands for, None for any other."""
-    if not text:
-        return State.BLANK
-    if folded(text) in marks.lost:
+    mark = folded(text)
+    if mark in marks.lost:
         return State.NOTHING_FOUND
-    return State.NOT_SCANNED if folded(text) in marks.unscanned else None
+    return State.NOT_SCANNED if mark in marks.unscanned else None
 
 
 def _plain(text: str) -> str:
@@ -141,9 +176,13 @@ def remedy(text: str) -> str:
 
 
 def _unit_remedy(named: str, unit: str) -> str:
+    joined = needs_impedance(named, unit) or level_shift(named, unit, None) is not None
+    once = (
+        f"say so once in the heading: value ({named})" if joined else f"state the unit {named} for the meter"
+    )
     return (
         f"This cell is in {named}, the readings are in {unit}. Write the number alone where it is in {unit}; "
-        f"where all are in {named}, say so once in the heading: value ({named})."
+        f"where all are in {named}, {once}."
     )
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from service.intake import remarks
 from service.intake.column_check import ColumnCheck
 from service.intake.columns import Column, column_of
 from service.intake.draft import Draft, no_names, no_times
@@ -13,9 +14,6 @@ from service.intake.text_table import TextTable
 from service.intake.value_cells import Manner, ValueCells, value_cells
 from service.intake.values import State
 from service.intake.wide_form import RunColumn
-
-BLANK_ROW = "the row has no reading: the channel was not scanned"
-BLANK_COLUMN = "the column {heading} has no reading: the run was not scanned"
 
 Flags = NDArray[np.bool_]
 
@@ -81,7 +79,7 @@ def _refuse_values(
     def told(index: int) -> tuple[str, str, object]:
         cell = int(faulty[index])
         text = texts.text(cell) or ""
-        return columns[cell % len(columns)].heading, cells.details[text], text
+        return columns[cell % len(columns)].heading, cells.detail(text), text
 
     faults.at_rows(table.rows[faulty // max(len(columns), 1)], told)
 
@@ -118,8 +116,8 @@ def _skipped(
     table: TextTable, columns: list[RunColumn], blank_rows: Flags, *, blank_columns: Flags
 ) -> list[dict[str, object]]:
     found: list[dict[str, object]] = [
-        {"row": table.heading.row, "why": BLANK_COLUMN.format(heading=column.heading)}
+        remarks.skipped(table.heading.row, remarks.BLANK_COLUMN, column=column.heading)
         for column, blank in zip(columns, blank_columns, strict=True)
         if blank
     ]
-    return found + [{"row": int(row), "why": BLANK_ROW} for row in table.rows[blank_rows]]
+    return found + [remarks.skipped(int(row), remarks.BLANK_ROW) for row in table.rows[blank_rows]]

@@ -104,7 +104,7 @@ def trial_answer(
     coming = runs_to_come(material)
     found = so_far(trial_id, seen.version) if material.batches else SoFar()
     page = _page(seen.document, coming, found, values=values or {}, trouble=trouble)
-    scripts = ("readings.js", "waiting.js")
+    scripts = ("readings.js", "waiting.js", "folding.js")
     return shown("trial.html", page, title=page.title, scripts=scripts, section="/kept", status=status)
 
 

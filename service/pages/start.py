@@ -126,7 +126,7 @@ def judge() -> Response:
         notes=() if sent.carried() else (say(TOO_MANY),),
     )
     title = f"{parts.report.answer.outcome}: {parts.report.title}"
-    return shown("verdict.html", page, title=title, section="/")
+    return shown("verdict.html", page, title=title, scripts=("folding.js",), section="/")
 
 
 def drawn_parts(document: Mapping[str, Any], *chosen: tuple[str, ...]) -> "VerdictParts":

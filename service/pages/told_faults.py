@@ -1,7 +1,7 @@
 """The faults of a form in plain words: which field or line, what stands there, what to do."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -48,6 +48,8 @@ REMEDIES: Final = (
         re.compile(r"send the batch with corrects=REASON"),
         marked("say under the table why these put it right"),
     ),
+    (re.compile(r"name it: nothing_found=.+?(?=\. If it means)"), marked("write none in its place")),
+    (re.compile(r": not_scanned=.+(?=\.$)"), marked(", write not scanned")),
     (re.compile(r"with withdraws=\d+&reason=TEXT"), marked("under “Mend”")),
 )
 _READING: Final = re.compile(r"#/readings/(\d+)(?:/(.+))?")
@@ -58,7 +60,7 @@ def told(error: ServiceError, sent: Sent | None = None) -> Trouble:
     if not isinstance(error, BadInput):
         trouble = trouble_of(joined().problem(error).get_json())
         return replace(trouble, detail=" ".join((trouble.detail, say(NOTHING_LOST))))
-    places = tuple(fault_place(fault, sent) for fault in error.faults)
+    places = _said_once([fault_place(fault, sent) for fault in error.faults])
     counted = say_number(
         "One thing has to be mended.",
         "{number} things have to be mended.",
@@ -68,6 +70,15 @@ def told(error: ServiceError, sent: Sent | None = None) -> Trouble:
     listed = say("The first {number} are listed.", number=len(places)) if error.count > len(places) else ""
     told = " ".join(part for part in (counted, listed, say(NOTHING_USED)) if part)
     return Trouble(say("This cannot be read as it is"), told, places)
+
+
+def _said_once(places: Sequence[Place]) -> tuple[Place, ...]:
+    """The places; what the one before has to say as well is not said again."""
+    above = ["", *(place.detail for place in places)]
+    return tuple(
+        replace(place, detail=say("As above.")) if place.detail == detail else place
+        for place, detail in zip(places, above, strict=False)
+    )
 
 
 def fault_place(fault: Fault, sent: Sent | None = None) -> Place:

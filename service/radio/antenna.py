@@ -8,6 +8,7 @@ from service.radio.between import Between, exactly
 from service.radio.conductor import Conductor
 from service.radio.constants import wavelength_m
 from service.radio.dipole_antenna import dipole_impedance_ohm, dipole_largest, dipole_mean_square, dipole_ohm
+from service.radio.formula_limits import FormulaLimit, not_slender, too_long
 from service.radio.loop_antenna import loop_current, loop_impedance_ohm, small_loop_ohm
 
 LOOP, DIPOLE = "loop", "half-wave dipole"
@@ -26,13 +27,13 @@ class Radiation:
     """Radiation resistance, and the mean square of the current, both referred to the largest current.
 
     `resistance_ohm` is None where no formula holds; `least_ohm` is the smallest it may plausibly be, which
-    makes the most of a loss. `why` says why no formula holds.
+    makes the most of a loss. `limit` says why no formula holds.
     """
 
     resistance_ohm: float | None
     mean_square: Between
     least_ohm: float
-    why: str
+    limit: FormulaLimit | None = None
 
 
 def radiation(kind: str, conductor: Conductor, frequency_mhz: float) -> Radiation:
@@ -40,13 +41,12 @@ def radiation(kind: str, conductor: Conductor, frequency_mhz: float) -> Radiatio
     length = conductor.length_mm / 1e3 / wavelength_m(frequency_mhz)
     slender = conductor.length_mm / 1e3 / conductor.radius_m
     if length > LONGEST[kind]:
-        why = f"The conductor is {length:.2f} wavelengths long; the formula holds to {LONGEST[kind]:g}."
-        return Radiation(None, Between(0.0, 1.0), PLAUSIBLE_OHM[kind], why)
+        limit = too_long(length, LONGEST[kind])
+        return Radiation(None, Between(0.0, 1.0), PLAUSIBLE_OHM[kind], limit)
     wave = _loop(length, slender) if kind == LOOP else _dipole(length)
     if slender >= SLENDER:
         return wave
-    why = f"The conductor is only {slender:.0f} times as long as its radius; the formula wants {SLENDER:g}."
-    return Radiation(None, Between(0.0, 1.0), wave.least_ohm / 2, why)
+    return Radiation(None, Between(0.0, 1.0), wave.least_ohm / 2, not_slender(slender, SLENDER))
 
 
 def impedance_ohm(kind: str, conductor: Conductor, frequency_mhz: float) -> complex:
@@ -61,13 +61,13 @@ def impedance_ohm(kind: str, conductor: Conductor, frequency_mhz: float) -> comp
 def _loop(length: float, slender: float) -> Radiation:
     if length < SMALL_LOOP:
         resistance = small_loop_ohm(length)
-        return Radiation(resistance, exactly(1.0), resistance, "")
+        return Radiation(resistance, exactly(1.0), resistance)
     found = loop_current(length, 2 * math.pi * length / max(slender, SLENDER))
     resonant = 0.9 < length < 1.4
     least = min(PLAUSIBLE_OHM[LOOP], found.radiation_ohm) if resonant else found.radiation_ohm
-    return Radiation(found.radiation_ohm, exactly(found.mean_square), least, "")
+    return Radiation(found.radiation_ohm, exactly(found.mean_square), least)
 
 
 def _dipole(length: float) -> Radiation:
     resistance = dipole_ohm(length) / dipole_largest(length)
-    return Radiation(resistance, exactly(dipole_mean_square(length)), resistance, "")
+    return Radiation(resistance, exactly(dipole_mean_square(length)), resistance)

@@ -16,10 +16,9 @@ from typing import Final
 from service.radio.antenna import Radiation, impedance_ohm, radiation
 from service.radio.between import Between, exactly, spanning
 from service.radio.conductor import Conductor, roughness
+from service.radio.formula_limits import FormulaLimit, limits_of, told
 
 ONE_DB: Final = 10**0.1 - 1
-NOT_THICK: Final = "The conductor is not several skin depths thick, so only bounds are known."
-BRACKETED: Final = "Permeability, coating or form is known only within bounds."
 
 
 @dataclass(frozen=True)
@@ -40,7 +39,10 @@ class Loss:
 
 @dataclass(frozen=True)
 class Comparison:
-    """Two conductors at a frequency; differences are first - second, above 0 where the first is better."""
+    """Two conductors at a frequency; differences are first - second, above 0 where the first is better.
+
+    `limits` are the reasons why there are only bounds, none where the formula holds.
+    """
 
     frequency_mhz: float
     first: Loss
@@ -50,7 +52,7 @@ class Comparison:
     geometry_difference_db: Between | None
     joint_ohm_for_one_db: float
     valid: bool
-    why: str
+    limits: tuple[FormulaLimit, ...]
 
     def document(self) -> dict[str, object]:
         """The comparison, JSON-ready; a difference is null where only its ends are known."""
@@ -66,7 +68,7 @@ class Comparison:
             "geometry_difference_range_db": None if shape is None else shape.document(),
             "joint_ohm_for_one_db": self.joint_ohm_for_one_db,
             "valid": self.valid,
-            "why": self.why,
+            **told(self.limits),
         }
 
 
@@ -92,7 +94,7 @@ def compare(
         geometry_difference_db=_geometry(pair, waves, impedances, at=(frequency_mhz * 1e6, load_ohm)),
         joint_ohm_for_one_db=least * ONE_DB,
         valid=formula and thick,
-        why=_why(waves, thick=thick, known=known),
+        limits=limits_of([wave.limit for wave in waves], thick=thick, known=known),
     )
 
 
@@ -200,12 +202,3 @@ def _shape_of_metal(
         for shape, wave in zip(pair, waves, strict=True)
     )
     return Between(first.low - second.high, first.high - second.low)
-
-
-def _why(waves: tuple[Radiation, ...], *, thick: bool, known: bool) -> str:
-    reasons = list(dict.fromkeys(wave.why for wave in waves if wave.why))
-    if not thick:
-        reasons.append(NOT_THICK)
-    elif not known and not reasons:
-        reasons.append(BRACKETED)
-    return " ".join(reasons) or "Smooth bulk metal, several skin depths thick; the thin-wire formula holds."

@@ -26,9 +26,15 @@ class Material:
     others: tuple[str, ...] = ()
     note: str = ""
 
+    @property
+    def code(self) -> str:
+        """Stands for name, source, status and note as they are now: other words need another code."""
+        return self.name.replace(" ", "-")
+
     def document(self) -> dict[str, object]:
         """The metal, JSON-ready."""
         return {
+            "code": self.code,
             "name": self.name,
             "resistivity_ohm_m": self.resistivity_ohm_m,
             "permeability": {"low": self.permeability[0], "high": self.permeability[1]},

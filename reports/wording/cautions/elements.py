@@ -34,12 +34,17 @@ def several_things_differ(speech: Speech, evidence: doc.Entry) -> str:
 def gauge_table_unknown(speech: Speech, evidence: doc.Entry) -> str:
     """A gauge number without its table."""
     return sentences(
-        *(_gauge(speech, entry) for entry in evidence["elements"]),
+        gauges(speech, evidence),
         say(
             "Measure the diameter and give it in millimetres, or name the table in {field}.",
             field="gauge.table",
         ),
     )
+
+
+def gauges(speech: Speech, evidence: doc.Entry) -> str:
+    """What each gauge number may mean, without what to do about it."""
+    return sentences(*(_gauge(speech, entry) for entry in evidence["elements"]))
 
 
 def beyond_conductor_loss(speech: Speech, evidence: doc.Entry) -> str:

@@ -6,6 +6,7 @@ from service.api.schemas.closed import ClosedSchema
 from service.api.schemas.trial import ElementSchema, told
 from service.radio.antenna import KINDS
 from service.radio.channel_plan import REGIONS
+from service.radio.formula_limits import CODES
 
 
 class PlanHeadingSchema(Schema):
@@ -95,6 +96,18 @@ class LossSchema(Schema):
     ranges = fields.Nested(LossRangesSchema, required=True)
 
 
+class LossReasonSchema(Schema):
+    """Why only bounds are known, as a code; `why` says it in words."""
+
+    code = fields.String(required=True, metadata={"enum": list(CODES)})
+    evidence = fields.Dict(
+        keys=fields.String(),
+        values=fields.Float(),
+        required=True,
+        metadata=told("The numbers in the sentence."),
+    )
+
+
 class LossRowSchema(Schema):
     """Both at one frequency; differences are first less second."""
 
@@ -116,12 +129,18 @@ class LossRowSchema(Schema):
     )
     valid = fields.Boolean(required=True, metadata=told("Whether the formulas hold; bounds always do."))
     why = fields.String(required=True)
+    reasons = fields.List(
+        fields.Nested(LossReasonSchema), required=True, metadata=told("Empty where the formula holds.")
+    )
     length_in_wavelengths = fields.Float(required=True, metadata=told("Of the first."))
 
 
 class MaterialSchema(Schema):
     """What a metal was taken for."""
 
+    code = fields.String(
+        required=True, metadata=told("Stands for name, source, status and note: where they change, it does.")
+    )
     name = fields.String(required=True)
     resistivity_ohm_m = fields.Float(required=True)
     permeability = fields.Nested(BetweenSchema, required=True)
