@@ -1,22 +1,40 @@
 """Databases of both kinds, an application, a browser; examples that stay the same; answers as described."""
 
+import io
+import logging
 import os
 import uuid
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
+from tests.faults.servers import Forked
 from tests.postgres import PostgresServer
 
 settings.register_profile("steady", derandomize=True)
 settings.load_profile("steady")
 
 
+def _folder_of_the_run(tmp_path_factory) -> Path:
+    """A folder that all test processes of one run share."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
 @pytest.fixture(scope="session", autouse=True)
-def _no_data_of_the_user(tmp_path_factory):
-    """Neither the user's database nor the settings of the user's environment, here and in what is started."""
+def _nothing_of_the_user(tmp_path_factory):
+    """No data, references or settings of the user's, here and in what is started.
+
+    A run computes each reference once, whichever of its processes needs it first. The list of fonts stays the
+    user's, and what is started keeps what it has compiled: else each process would spend seconds on either.
+    """
     with pytest.MonkeyPatch.context() as patch:
+        cache = os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache"
+        patch.setenv("MPLCONFIGDIR", os.environ.get("MPLCONFIGDIR") or str(Path(cache) / "matplotlib"))
+        patch.setenv("XDG_CACHE_HOME", str(_folder_of_the_run(tmp_path_factory) / "cache"))
         patch.setenv("XDG_DATA_HOME", str(tmp_path_factory.mktemp("data")))
+        patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
         for name in [name for name in os.environ if name.startswith("AERIAL_ASSAY_")]:
             patch.delenv(name)
         yield
@@ -48,6 +66,16 @@ def postgres():
     server.close()
 
 
+@pytest.fixture(scope="session")
+def forked(tmp_path_factory):
+    """Starts servers quickly, one process for each test process; none may have had a fault of its own."""
+    log = tmp_path_factory.mktemp("servers") / "log"
+    starter = Forked(log)
+    yield starter
+    starter.close()
+    assert log.read_text() == ""
+
+
 @pytest.fixture(scope="module", params=["sqlite", "postgresql"])
 def database_url(request, tmp_path_factory):
     """The URL of an empty database of each kind, one for each module of tests."""
@@ -71,12 +99,11 @@ def kept_client(database_url):
 
 @pytest.fixture(scope="module")
 def sqlite_app(tmp_path_factory):
-    """An application with an empty SQLite and references of its own, one for each module of tests."""
+    """An application with an empty SQLite, one for each module of tests."""
     from service.app import create_app
     from service.settings import Settings
 
-    folder = tmp_path_factory.mktemp("kept")
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
+    app = create_app(Settings(database=f"sqlite:///{tmp_path_factory.mktemp('kept') / 'kept.sqlite3'}"))
     yield app
     app.close()
     app.database.close()
@@ -93,3 +120,19 @@ def browser():
         browser = playwright.chromium.launch(executable_path="/usr/bin/chromium", args=quiet)
         yield browser
         browser.close()
+
+
+@pytest.fixture
+def log():
+    """What the log takes, as `serve` writes it, requests too."""
+    from service.operations.log_lines import log_to
+
+    root, requests = logging.getLogger(), logging.getLogger("aerial_assay.requests")
+    before = root.handlers[:], root.level, requests.level
+    stream = io.StringIO()
+    log_to(stream, requests=True)
+    yield stream
+    root.handlers[:] = before[0]
+    root.setLevel(before[1])
+    requests.setLevel(before[2])
+    logging.getLogger("waitress.queue").setLevel(logging.NOTSET)

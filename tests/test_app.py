@@ -5,7 +5,6 @@ import json
 import os
 import subprocess
 import sys
-import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,8 +12,10 @@ import jsonschema
 import pytest
 
 from service.app import create_app
-from service.settings import Limits, Settings
+from service.settings import Settings
 from service.storage.analysis_rows import find_analysis
+from tests.api.kept_requests import faults
+from tests.waiting import until
 
 ROOT = Path(__file__).parents[1]
 OPENAPI = ROOT / "openapi"
@@ -69,8 +70,6 @@ def test_every_form_of_the_readings_gets_the_same_verdict(client, answer, *, nam
         told = client.post(PATH + "?unit=dBuV&resolution=0.1&margin=1", data=body, content_type=FORMS[name])
         assert told.json["verdict"]["outcome"] == answer.json["verdict"]["outcome"]
     assert told.json["read_as"]["media_type"] == FORMS[name]
-    schema = json.loads((OPENAPI / "analysis-document.schema.json").read_text(encoding="utf-8"))
-    jsonschema.validate(told.json, schema)
 
 
 def test_the_impedance_and_the_marks_of_a_table_stand_in_the_query(client):
@@ -132,20 +131,14 @@ def test_a_report_comes_in_its_form_and_repeats_to_the_byte(client, form, start)
     assert first.data == second.data
 
 
-def test_the_demo_gets_a_document_of_the_published_schema(client):
+def test_the_demo_is_judged_and_one_scan_of_it_too(client):
     folder = OPENAPI / "examples"
-    schema = json.loads((OPENAPI / "analysis-document.schema.json").read_text(encoding="utf-8"))
     for name in ("demo-readings.csv", "demo-one-scan.csv"):
         readings = (io.BytesIO((folder / name).read_bytes()), name, "text/csv")
         parts = {"readings": readings, "trial": (folder / "demo-trial.json").read_text(encoding="utf-8")}
         answer = client.post(PATH, data=parts, content_type="multipart/form-data")
         assert answer.status_code == 200, answer.data
-        jsonschema.validate(answer.json, schema)
-
-
-def faults(answer) -> list[dict]:
-    assert (answer.status_code, answer.content_type) == (422, "application/problem+json"), answer.data
-    return answer.json["errors"]
+        assert answer.json["verdict"]["statement"]
 
 
 def test_faults_of_a_trial_in_the_query_are_placed_at_the_parameters(client):
@@ -164,26 +157,6 @@ def test_faults_of_a_json_batch_are_placed_by_pointer(client):
     }
     pointers = {fault["pointer"] for fault in faults(client.post(PATH, json=body))}
     assert {"#/trial/meter/unit", "#/trial/colour", "#/readings/0/value"} <= pointers
-
-
-@pytest.mark.parametrize(
-    ("limit", "query"),
-    [
-        ({"readings": 10}, ""),
-        ({"elements": 1}, ""),
-        ({"rounds": 2}, ""),
-        ({"channels": 1}, ""),
-        ({"pairs_times_rounds": 3}, ""),
-        ({"text_characters": 5}, "&title=abcdefgh"),
-    ],
-)
-def test_every_limit_is_answered_with_itself(settings, limit, query):
-    client = create_app(replace(settings, limits=Limits(**limit))).test_client()
-    answer = client.post(f"{PATH}?unit=dBuV{query}", data=WIDE, content_type="text/csv")
-    assert answer.status_code in {413, 422}
-    assert answer.content_type == "application/problem+json"
-    (number,) = limit.values()
-    assert str(number) in answer.data.decode()
 
 
 @pytest.mark.parametrize("body", [b"", b"{", b"\xff", b"[]", b'{"trial": {}, "trial": {}}', b"[" * 100_000])
@@ -233,7 +206,7 @@ FORKED = (
 
 
 def test_loaded_by_a_server_that_forks_it_takes_up_what_was_left_with_the_first_request(tmp_path):
-    left = create_app(Settings(database=f"sqlite:///{tmp_path / 'kept.sqlite3'}", references=tmp_path))
+    left = create_app(Settings(database=f"sqlite:///{tmp_path / 'kept.sqlite3'}"))
     client = left.test_client()
     trial = client.post("/v1/trials", json=json.loads(REQUEST)["trial"]).json["id"]
     client.post(f"/v1/trials/{trial}/readings", json={"readings": json.loads(REQUEST)["readings"]})
@@ -248,16 +221,15 @@ def test_loaded_by_a_server_that_forks_it_takes_up_what_was_left_with_the_first_
         stdin=subprocess.PIPE,
         stderr=subprocess.PIPE,
     )
+
+    def state() -> str:
+        with left.database.reading() as connection:
+            return find_analysis(connection, "", asked.json["id"]).state
+
     try:
-        state = "waiting"
-        for _ in range(300):
-            with left.database.reading() as connection:
-                state = find_analysis(connection, "", asked.json["id"]).state
-            if state == "done":
-                break
-            time.sleep(0.1)
+        until(lambda: state() == "done")
     finally:
-        _, told = serving.communicate(timeout=20)
+        _, told = serving.communicate(timeout=60)
         left.close()
         left.database.close()
-    assert (state, serving.returncode) == ("done", 0), told
+    assert serving.returncode == 0, told

@@ -5,9 +5,9 @@ from pathlib import Path
 import pytest
 
 from service.app import create_app
+from tests.shown_page import ADDRESS, shown_page
 
 REQUEST = Path(__file__).parents[1] / "openapi" / "examples" / "verdict-request.json"
-ADDRESS = "http://localhost/report"
 
 
 @pytest.fixture(scope="module")
@@ -17,14 +17,10 @@ def report():
     return client.post("/v1/verdicts?form=html", data=body, content_type="application/json")
 
 
-def shown(browser, report, policy: str) -> tuple[list[str], str]:
+def shown(browser, report, policy: str = "") -> tuple[list[str], str]:
     """What the console says, and the font of the page."""
-    page = browser.new_page()
     said: list[str] = []
-    page.on("console", lambda message: said.append(message.text))
-    page.on("pageerror", lambda error: said.append(str(error)))
-    headers = {"Content-Type": report.content_type, "Content-Security-Policy": policy}
-    page.route("**/*", lambda route: route.fulfill(body=report.data, headers=headers))
+    page = shown_page(browser, report, said, policy=policy)
     page.goto(ADDRESS)
     font = page.evaluate("getComputedStyle(document.body).fontFamily")
     page.close()
@@ -32,7 +28,7 @@ def shown(browser, report, policy: str) -> tuple[list[str], str]:
 
 
 def test_the_policy_lets_the_report_through_as_it_is(browser, report):
-    said, font = shown(browser, report, report.headers["Content-Security-Policy"])
+    said, font = shown(browser, report)
     assert said == []
     assert "DejaVu Sans" in font
 

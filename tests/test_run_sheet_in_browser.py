@@ -7,8 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from service.app import create_app
-from service.settings import Settings
-from tests.test_report_in_browser import ADDRESS
+from tests.shown_page import ADDRESS, shown_page
 
 REQUEST = Path(__file__).parents[1] / "openapi" / "examples" / "plan-request.json"
 DOTS_A_MM = 96 / 25.4
@@ -16,8 +15,8 @@ RUNS, CHANNELS = 30, 4
 
 
 @pytest.fixture(scope="module")
-def sheet(tmp_path_factory):
-    app = create_app(Settings(references=tmp_path_factory.mktemp("references")))
+def sheet():
+    app = create_app()
     body = REQUEST.read_bytes()
     answer = app.test_client().post("/v1/plans?form=html", data=body, content_type="application/json")
     app.close()
@@ -31,13 +30,8 @@ def opened(browser, sheet):
     pages, said = [], []
 
     def open_sheet(width=1000, media="screen"):
-        page = browser.new_page(viewport={"width": width, "height": 900})
+        page = shown_page(browser, sheet, said, width=width)
         pages.append(page)
-        page.on("console", lambda message: said.append(message.text))
-        page.on("pageerror", lambda error: said.append(str(error)))
-        policy = sheet.headers["Content-Security-Policy"]
-        headers = {"Content-Type": sheet.content_type, "Content-Security-Policy": policy}
-        page.route("**/*", lambda route: route.fulfill(body=sheet.data, headers=headers))
         page.emulate_media(media=media)
         page.goto(ADDRESS)
         return page

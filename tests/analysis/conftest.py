@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
-import jsonschema
+import jsonschema_rs
 import pytest
 
 from reports.wording.design_check import complete
@@ -35,14 +35,16 @@ def schema() -> dict[str, Any]:
 @pytest.fixture(scope="session")
 def analysed(store: MemoryStore, schema: dict[str, Any]) -> Analysed:
     """Analyse a made trial; its document must be plain, finite, in order, and as the schema says."""
-    validator = jsonschema.Draft202012Validator(schema)
+    validator = jsonschema_rs.Draft202012Validator(schema)
 
     def analyse_and_check(made: MadeTrial, history: History | None = None) -> dict[str, Any]:
         document = analyse(made.trial, made.readings, store=store, history=history)
         assert {type(value) for value in leaves(document)} <= {str, int, float, bool, type(None)}
         assert all(math.isfinite(value) for value in leaves(document) if isinstance(value, float))
         assert list(document) == list(schema["properties"])
-        faults = [f"{list(fault.path)}: {fault.message[:200]}" for fault in validator.iter_errors(document)]
+        faults = [
+            f"{fault.instance_path}: {fault.message[:200]}" for fault in validator.iter_errors(document)
+        ]
         assert faults == []
         return document
 
@@ -53,7 +55,7 @@ def analysed(store: MemoryStore, schema: dict[str, Any]) -> Analysed:
 def checked(store):
     """Ask; every document must be as the schema says, before and after its sentences are filled in."""
     schema_of_checks = json.loads(CHECK_SCHEMA.read_text(encoding="utf-8"))
-    validator = jsonschema.Draft202012Validator(schema_of_checks)
+    validator = jsonschema_rs.Draft202012Validator(schema_of_checks)
 
     def ask(trials, baseline, candidates, **more):
         histories = more.pop("histories", [None] * len(trials))
@@ -65,7 +67,7 @@ def checked(store):
         json.dumps(document, allow_nan=False)
         whole = complete(document, [one.document for one in there])
         for one in (document, whole):
-            assert [f"{list(f.path)}: {f.message[:150]}" for f in validator.iter_errors(one)] == []
+            assert [f"{f.instance_path}: {f.message[:150]}" for f in validator.iter_errors(one)] == []
         assert list(document) == list(schema_of_checks["properties"])
         assert all(check["statement"] and check["reception_statement"] for check in whole["checks"])
         return whole

@@ -1,39 +1,23 @@
 """Plans: rounds from the time there is, what they detect, what else would do, what is left of a trial."""
 
-import json
 from collections import Counter
-from pathlib import Path
 
 import pytest
 
-from service.analysis.plan_facts import NOTHING_YET, SoFar
-from service.analysis.planning import plan
+from service.analysis.plan_facts import SoFar
 from service.errors import BadInput
-from service.statistics.bell_reference import MemoryStore
 from service.trial.plan_question import PlanQuestion
-from service.trial.trial_document import trial_from_document
+from tests.analysis.made_plans import TRIAL, codes, planned, usual
 
-STORE = MemoryStore()
-EXAMPLE = Path(__file__).parents[2] / "openapi" / "examples" / "plan-request.json"
-TRIAL = json.loads(EXAMPLE.read_text(encoding="utf-8"))["trial"]
 KNOWN = {"sd": 0.2, "degrees_of_freedom": 9, "rf_channels": ["27", "31", "43"], "from": "ten remounts"}
-
-
-def planned(question=None, done=NOTHING_YET, **changes):
-    trial = trial_from_document({**TRIAL, **changes})
-    return plan(trial, question or PlanQuestion(180, 6), done, store=STORE)
 
 
 def few(count, **changes):
     return {"elements": [{"id": name, **changes} for name in "abcdefgh"[:count]], "reference": "a"}
 
 
-def codes(document):
-    return {caution["code"]: caution for caution in document["cautions"]}
-
-
 def test_180_minutes_at_6_minutes_a_run_and_6_elements_give_5_rounds():
-    found = planned()
+    found = usual()
     assert (found["rounds"], found["minutes"], found["rounds_that_fit"]) == (5, 180, 5)
     assert found["trial"]["planned_rounds"] == 5
     assert len(found["order"]) == 30
@@ -86,7 +70,7 @@ def test_nothing_to_compare_is_refused(changes):
 
 
 def test_without_a_known_noise_differences_are_in_run_to_run_sd():
-    found = planned()
+    found = usual()
     assert found["noise"] == {"sd": None, "degrees_of_freedom": None, "from": "not known"}
     assert found["difference_unit"] == "run-to-run sd"
     assert [row["difference"] for row in found["power"]] == [1.0, 1.5, 2.0, 3.0, 4.0, 6.0]
@@ -114,7 +98,7 @@ def test_a_step_as_large_as_the_worthwhile_difference_is_told_once():
 
 
 def test_the_power_curve_rises_to_the_detectable_difference():
-    found = planned()
+    found = usual()
     last = {row["difference"]: row["by_round"][-1]["chance"] for row in found["power"]}
     assert list(last.values()) == sorted(last.values())
     assert last[3.0] < 0.8 < last[4.0]
@@ -123,7 +107,7 @@ def test_the_power_curve_rises_to_the_detectable_difference():
 
 
 def test_leaving_elements_out_brings_rounds_and_finer_differences():
-    found = planned()
+    found = usual()
     assert [entry["drop"] for entry in found["shorter"]] == [
         ["tube-3"], ["tube-3", "steel-3"], ["tube-3", "steel-3", "brass-3-pad"]
     ]  # fmt: skip
@@ -135,7 +119,7 @@ def test_leaving_elements_out_brings_rounds_and_finer_differences():
 
 
 def test_a_remount_study_and_one_scan_each_are_weighed():
-    found = planned()["remount_study"]
+    found = usual()["remount_study"]
     assert (found["element"], found["remounts"], found["then"]) == ("brass-3", 10, 1)
     assert (found["minutes"], found["fits"]) == (96, True)
     assert found["detectable_difference"] > 5  # "differences of about six sd"
@@ -156,7 +140,7 @@ def test_the_seed_decides_the_order_and_is_told():
 
 
 def test_the_looks_of_the_trial_are_those_of_the_simulation():
-    every, end = planned(), planned(looks="planned end")
+    every, end = usual(), planned(looks="planned end")
     assert end["first_verdict_round"] == 5
     assert every["first_verdict_round"] == 3
     assert end["method"]["looks"] == "planned end"
@@ -182,7 +166,7 @@ def test_the_looks_of_the_trial_are_those_of_the_simulation():
 )
 def test_each_caution_is_raised_by_a_trial_that_calls_for_it_and_not_by_the_example(changes, raised):
     assert raised <= codes(planned(**changes)).keys()
-    assert not raised & codes(planned()).keys()
+    assert not raised & codes(usual()).keys()
 
 
 def test_the_plan_asks_which_numbers_are_rf_channels():
@@ -204,4 +188,4 @@ def test_what_is_worthwhile_may_be_out_of_reach_and_rounds_too_long():
 
 
 def test_nothing_done_is_nothing_yet():
-    assert planned(done=SoFar()) == planned()
+    assert planned(done=SoFar()) == usual()

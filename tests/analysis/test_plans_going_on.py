@@ -8,7 +8,7 @@ from service.intake.batch import read_batch
 from service.intake.marks import Marks
 from service.settings import Limits
 from service.trial.plan_question import PlanQuestion
-from tests.analysis.test_planning import STORE, TRIAL, codes, planned
+from tests.analysis.made_plans import STORE, TRIAL, codes, planned
 
 
 def continued(text, **changes):

@@ -10,15 +10,11 @@ from service.api.schemas.baselines import BaselineRequestSchema, BaselineSchema
 from service.app import create_app
 from service.settings import Settings
 from service.storage.tokens import Tokens
-from tests.api.kept_requests import Kept, faults, problem
+from tests.api.kept_requests import WITH_REFERENCE, Kept, faults, problem, scattered_rows
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
 PATH = "/v1/baselines"
 CHECKS = "/v1/design-checks"
-TRIAL = {
-    "title": "Invented", "meter": {"unit": "bars", "highest": 10, "resolution": 0.1}, "margin": 0.5,
-    "reference": "brass-3",
-}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -26,21 +22,10 @@ def client(sqlite_app):
     return sqlite_app.test_client()
 
 
-def readings(elements, *, day=None, shift=0.0):
-    lines = ["element,round,channel,value" + (",at" if day else "")]
-    for place, name in enumerate(elements):
-        for number in range(1, 7):
-            for channel, offset in (("27", 0.5), ("31", -0.5)):
-                value = 6 + offset + shift + 0.1 * ((number * (place + 2)) % 3)
-                at = f",{day}T{8 + number:02}:{place:02}:00+02:00" if day else ""
-                lines.append(f"{name},{number},{channel},{value:.1f}{at}")
-    return "\n".join(lines).encode()
-
-
 def kept_trial(client, elements, **told):
-    one = Kept.new(client, TRIAL)
-    one.sent(readings(elements, **told))
-    return one.path.rpartition("/")[2]
+    one = Kept.new(client, WITH_REFERENCE)
+    one.sent(scattered_rows(elements, **told))
+    return one.id
 
 
 def kept_baseline(client, name, *, trial=None, element="old", **more):
@@ -69,7 +54,7 @@ def test_without_times_the_date_is_that_of_the_naming(client, sent):
     if sent:
         trial = kept_trial(client, ["brass-3", "old"])
     else:
-        trial = Kept.new(client, TRIAL | {"elements": [{"id": "old"}]}).path.rpartition("/")[2]
+        trial = Kept.new(client, WITH_REFERENCE | {"elements": [{"id": "old"}]}).id
     kept = kept_baseline(client, f"undated {sent}", trial=trial).json
     assert (kept["date"], kept["date_from"]) == (kept["created_at"], "naming")
 
@@ -109,7 +94,7 @@ def test_an_element_that_is_not_there_and_a_name_that_is_taken_are_refused(clien
     (gone,) = faults(client.post(PATH, json={"name": "gone", "trial": trial, "element": "new"}))
     assert (gone["pointer"], gone["given"]) == ("#/element", "new")
     assert "there are brass-3, old" in gone["detail"]
-    empty = Kept.new(client, TRIAL).path.rpartition("/")[2]
+    empty = Kept.new(client, WITH_REFERENCE).id
     (none,) = faults(client.post(PATH, json={"name": "gone", "trial": empty, "element": "old"}))
     assert "none yet; send its readings first" in none["detail"]
     kept_baseline(client, "taken", trial=trial)
@@ -195,9 +180,7 @@ def test_a_name_that_is_not_kept_or_not_well_given_is_told(client):
 
 
 def test_what_one_owner_keeps_is_not_there_for_another(tmp_path):
-    app = create_app(
-        Settings(database=f"sqlite:///{tmp_path}/kept.sqlite3", tokens="required", references=tmp_path)
-    )
+    app = create_app(Settings(database=f"sqlite:///{tmp_path}/kept.sqlite3", tokens="required"))
     tokens, clients = Tokens(app.database), {}
     for name in ("mine", "theirs"):
         clients[name] = app.test_client()

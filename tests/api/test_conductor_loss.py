@@ -28,12 +28,17 @@ def test_the_example_is_as_described_and_is_answered(client, question):
 
 
 def test_every_part_of_the_answer_is_as_described(client, question):
+    question["second"]["coating"] = "zinc 1 um"  # not several skin depths thick
     answer = client.post("/v1/conductor-loss", json=question).json
     fields = LossAnswerSchema().fields
     for name in ("rows", "materials", "coatings", "formulas"):
         assert all(set(entry) == set(fields[name].inner.schema.fields) for entry in answer[name])
     row = fields["rows"].inner.schema.fields
     assert all(set(entry["first"]) == set(row["first"].schema.fields) for entry in answer["rows"])
+    reason = row["reasons"].inner.schema.fields
+    reasons = [reason for entry in answer["rows"] for reason in entry["reasons"]]
+    assert reasons
+    assert all(set(entry) == set(reason) for entry in reasons)
 
 
 def test_metals_are_told_with_source_and_status_and_memory_says_so(client, question):
@@ -71,6 +76,9 @@ def test_far_from_validity_the_answer_says_so_and_gives_bounds_and_no_number(cli
     (row,) = client.post("/v1/conductor-loss", json=question).json["rows"]
     assert row["valid"] is False
     assert "wavelengths long" in row["why"]
+    (reason,) = row["reasons"]
+    assert reason["code"] == "too-long"
+    assert reason["evidence"]["wavelengths"] == pytest.approx(row["length_in_wavelengths"])
     assert row["metal_difference_db"] is row["first"]["loss_ohm"] is None
     assert row["metal_difference_range_db"]["low"] < row["metal_difference_range_db"]["high"]
     assert row["metal_difference_bound_db"] > 0

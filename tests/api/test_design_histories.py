@@ -3,7 +3,6 @@
 import json
 from pathlib import Path
 
-import jsonschema
 import pytest
 
 from service.api.negotiation import HISTORY_FORMS
@@ -28,7 +27,7 @@ def client(sqlite_app):
 def kept_trial(client, table, **fields):
     one = Kept.new(client, TRIAL | fields)
     one.sent(table)
-    return one.path.rpartition("/")[2]
+    return one.id
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +43,6 @@ def answer(client, trials):
 def test_the_example_is_as_described_and_answered(answer, trials):
     assert DesignHistoryRequestSchema().validate(REQUEST) == {}
     assert answer.status_code == 200, answer.data
-    assert list(jsonschema.Draft202012Validator(SCHEMA).iter_errors(answer.json)) == []
     assert set(answer.json) == set(DesignHistorySchema().fields) == set(SCHEMA["properties"])
     assert answer.json["outcome"] == answer.headers["X-Outcome"] == "creeps"
     assert [trial["id"] for trial in answer.json["trials"]] == trials
@@ -120,7 +118,7 @@ def test_a_trial_without_times_is_refused_with_the_remedy(client, trials):
 
 
 def test_a_trial_without_readings_is_named(client, trials):
-    empty = Kept.new(client, TRIAL).path.rpartition("/")[2]
+    empty = Kept.new(client, TRIAL).id
     (fault, *_) = faults(client.post(PATH, json=REQUEST | {"trials": [*trials[:2], empty]}))
     assert empty in fault["detail"]
 

@@ -1,35 +1,41 @@
 """Every limit, over HTTP: refused with a problem that says the limit and the remedy."""
 
-import io
-import threading
-import time
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import fields, replace
+from dataclasses import fields
 from functools import partial
 from pathlib import Path
 
-import openpyxl
 import pytest
 
 from service.api.desk import hand_desk
 from service.app import create_app
 from service.errors import MOST_FAULTS
-from service.jobs.pool import Pool
+from service.jobs.running import Load
 from service.settings import Limits, Settings
 from tests.api.conftest import DOCUMENT
+from tests.api.kept_requests import Kept, rows
+from tests.intake.made_workbooks import XLSX, workbook
+from tests.jobs import work
+from tests.waiting import until
 
 WIDE = (Path(__file__).parents[2] / "openapi" / "examples" / "wide.csv").read_bytes()
-XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+BOOK = workbook([line.split(",") for line in WIDE.decode().splitlines()])
 PATH = "/v1/verdicts?unit=dBuV"
 
 
 @pytest.fixture
 def limited(tmp_path):
-    def make(**limits: int):
-        settings = Settings(references=tmp_path, database=f"sqlite:///{tmp_path}/none.sqlite3")
-        return create_app(replace(settings, limits=Limits(**limits))).test_client()
+    made = []
 
-    return make
+    def make(**limits: int):
+        database = f"sqlite:///{tmp_path}/kept.sqlite3"
+        made.append(create_app(Settings(database=database, limits=Limits(**limits))))
+        return made[-1].test_client()
+
+    yield make
+    for app in made:
+        app.close()
+        app.database.close()
 
 
 def details(answer) -> str:
@@ -37,14 +43,6 @@ def details(answer) -> str:
     assert answer.content_type == "application/problem+json", answer.data
     problem = answer.json
     return " ".join([problem["detail"], *(fault["detail"] for fault in problem.get("errors", []))])
-
-
-def workbook() -> bytes:
-    book, out = openpyxl.Workbook(), io.BytesIO()
-    for line in WIDE.decode().splitlines():
-        book.active.append(line.split(","))
-    book.save(out)
-    return out.getvalue()
 
 
 AT_HTTP = [
@@ -69,14 +67,14 @@ def test_a_table_over_a_limit(limited, case):
 
 @pytest.mark.parametrize("name", ["workbook_bytes", "workbook_entries", "workbook_cells"])
 def test_a_workbook_over_a_limit(limited, name):
-    answer = limited(**{name: 3}).post(PATH, data=workbook(), content_type=XLSX)
+    answer = limited(**{name: 3}).post(PATH, data=BOOK, content_type=XLSX)
     assert answer.status_code in {413, 422}
     assert "at most 3" in details(answer)
     assert "CSV" in details(answer)
 
 
 def test_a_workbook_within_the_limits(limited):
-    assert limited().post(PATH, data=workbook(), content_type=XLSX).status_code == 200
+    assert limited().post(PATH, data=BOOK, content_type=XLSX).status_code == 200
 
 
 def test_no_more_faults_are_listed_than_a_hundred_but_all_are_counted(limited):
@@ -87,60 +85,86 @@ def test_no_more_faults_are_listed_than_a_hundred_but_all_are_counted(limited):
     assert (answer.status_code, len(answer.json["errors"]), answer.json["count"]) == (422, MOST_FAULTS, 150)
 
 
-class Sleeping:
-    """A desk whose every verdict takes its time in a worker."""
+@pytest.mark.parametrize(("query", "seconds"), [("", 7), ("&form=html", 7 + 11)])
+def test_an_analysis_and_its_report_get_the_seconds_that_are_set(limited, given_seconds, query, seconds):
+    client = limited(analysis_seconds=7, rendering_seconds=11)
+    given = given_seconds(client.application.runner)
+    assert client.post(PATH + query, data=WIDE, content_type="text/csv").status_code == 200
+    assert given == [seconds]
 
-    def __init__(self, pool: Pool, *, takes: float, may_take: float):
-        self._run = partial(pool.run, partial(time.sleep, takes), seconds=may_take)
+
+def test_a_report_on_what_is_kept_gets_the_seconds_of_a_rendering(limited, given_seconds):
+    client = limited(rendering_seconds=11)
+    trial = Kept.new(client)
+    trial.sent(rows(rounds=(1, 2)))
+    report = client.post(f"{trial.path}/analyses").json["links"]["report"]
+    given = given_seconds(client.application.runner)
+    assert client.get(f"{report}?form=markdown").status_code == 200
+    assert given == [11]
+
+
+@pytest.fixture
+def given_seconds(monkeypatch):
+    """Notes how long each piece of work of a runner may take."""
+
+    def noted(runner) -> list[float]:
+        run, given = runner.run, []
+
+        def noting(work, *, seconds):
+            given.append(seconds)
+            return run(work, seconds=seconds)
+
+        monkeypatch.setattr(runner, "run", noting)
+        return given
+
+    return noted
+
+
+class Waiting:
+    """A desk whose every verdict takes until a file is there, in a worker."""
+
+    def __init__(self, runner, file: Path, *, seconds: float):
+        self._run = partial(runner.run, partial(work.wait_for, str(file)), seconds=seconds)
 
     def document(self, _batch):
         self._run()
         return DOCUMENT
 
 
-@pytest.fixture
-def pool():
-    pool = Pool(1, waiting=1)
-    pool.start()
-    yield pool
-    pool.close()
+@pytest.fixture(scope="module")
+def busy_app():
+    """An application with one worker, for which one may wait."""
+    app = create_app(Settings(workers=1, limits=Limits(waiting=1)))
+    yield app
+    app.close()
 
 
 def ask(app):
     return app.test_client().post(PATH, data=WIDE, content_type="text/csv")
 
 
-def test_an_analysis_that_takes_too_long(pool):
-    app = create_app(Settings())
-    hand_desk(app, Sleeping(pool, takes=60, may_take=1))
-    answer = ask(app)
+def test_an_analysis_that_takes_too_long(busy_app, tmp_path):
+    hand_desk(busy_app, Waiting(busy_app.runner, tmp_path / "never", seconds=1))
+    answer = ask(busy_app)
     assert answer.status_code == 413
     assert "the 1 seconds that one request may" in details(answer)
     assert "Send fewer" in details(answer)
 
 
-def test_more_analyses_than_may_wait(pool):
-    app = create_app(Settings())
-    hand_desk(app, Sleeping(pool, takes=2, may_take=60))
-    begun = threading.Barrier(3)
-
-    def first_wait(_number: int) -> int:
-        begun.wait()
-        return ask(app).status_code
-
+def test_more_analyses_than_may_wait(busy_app, tmp_path):
+    hand_desk(busy_app, Waiting(busy_app.runner, tmp_path / "go", seconds=120))
     with ThreadPoolExecutor(2) as threads:
-        both = threads.map(first_wait, range(2))
-        begun.wait()
-        time.sleep(0.5)  # both have taken their places long before the two seconds of the first are over
-        answer = ask(app)
+        both = threads.map(lambda _: ask(busy_app).status_code, range(2))
+        until(lambda: busy_app.runner.load() == Load(working=1, waiting=1))
+        answer = ask(busy_app)
+        (tmp_path / "go").touch()
         assert list(both) == [200, 200]
     assert (answer.status_code, answer.headers["Retry-After"]) == (429, "10")
     assert "1 requests wait, the most that may" in details(answer)
 
 
 def test_every_limit_is_looked_at_here():
-    elsewhere = {"rendering_seconds", "requests_per_minute", "archive_bytes"}
-    # test_pool.py, test_limits_of_access.py, test_archive.py
+    elsewhere = {"requests_per_minute", "archive_bytes"}  # test_limits_of_access.py, jobs/test_archive.py
     here = {case[0] for case in AT_HTTP} | {"workbook_bytes", "workbook_entries", "workbook_cells"}
-    here |= {"analysis_seconds", "waiting"}
+    here |= {"analysis_seconds", "rendering_seconds", "waiting"}
     assert here | elsewhere == {item.name for item in fields(Limits)}

@@ -13,7 +13,7 @@ ROWS = [{"element": e, "round": 1, "channel": "27", "value": v} for e, v in (("r
 @pytest.fixture
 def clients(tmp_path):
     url = f"sqlite:///{tmp_path}/kept.sqlite3"
-    app = create_app(Settings(database=url, tokens="required", references=tmp_path))
+    app = create_app(Settings(database=url, tokens="required"))
     tokens = Tokens(app.database)
     made = {}
     for name in ("mine", "also-mine", "theirs"):
@@ -22,6 +22,7 @@ def clients(tmp_path):
         made[name].environ_base["HTTP_AUTHORIZATION"] = f"Bearer {secret}"
     yield made
     app.close()
+    app.database.close()
 
 
 @pytest.fixture

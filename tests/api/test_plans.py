@@ -24,16 +24,8 @@ XLSX = PLAN_FORMS["xlsx"]
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    return tmp_path_factory.mktemp("plans")
-
-
-@pytest.fixture(scope="module")
-def client(folder):
-    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder))
-    yield app.test_client()
-    app.close()
-    app.database.close()
+def client(sqlite_app):
+    return sqlite_app.test_client()
 
 
 @pytest.fixture(scope="module")
@@ -196,8 +188,8 @@ def test_a_sheet_that_would_be_a_book_is_refused_with_the_remedy(client):
     assert "form=xlsx" in told["detail"]
 
 
-def test_more_elements_than_are_taken_are_refused(folder):
-    app = create_app(Settings(references=folder, limits=Limits(elements=3)))
+def test_more_elements_than_are_taken_are_refused():
+    app = create_app(Settings(limits=Limits(elements=3)))
     (fault,) = faults(app.test_client().post(PATH, json=REQUEST))
     assert fault["pointer"] == "#/trial/elements"
     app.close()

@@ -30,7 +30,7 @@ def readings(rounds=1):
 def test_of_a_kept_trial_only_the_missing_rounds_are_planned(client):
     kept = Kept.new(client, REQUEST["trial"])
     asked = {**{name: REQUEST[name] for name in ("minutes_per_run", "minutes_available")}}
-    asked["continues"] = kept.path.rsplit("/", 1)[-1]
+    asked["continues"] = kept.id
     assert client.post(PATH, json=asked).json["rounds"] == 5
     kept.sent(readings(2))
     found = client.post(PATH, json=asked).json
@@ -107,8 +107,8 @@ def test_the_chance_of_a_verdict_is_as_described_and_in_the_statement(client):
     found = with_file(client, scattered(3), changed(trial=trial)).json
     as_described(TrialPlanSchema(), found)
     assert [entry["round"] for entry in found["settling"]["by_round"]] == [4, 5, 6]
-    assert "of 100 simulated continuations of the readings so far" in found["statement"].replace("Of", "of")
-    assert "Told without the readings so far" in found["statement"]
+    assert "Going on from the readings so far, so many of 100 simulated trials come to" in found["statement"]
+    assert "Leaving the readings so far aside" in found["statement"]
 
 
 def test_faults_of_a_file_name_its_lines(client):

@@ -1,26 +1,12 @@
 """Every request has an id, a line in the log, and a count."""
 
-import io
 import json
-import logging
 
 import pytest
 
-from service.operations.log_lines import log_to
 
-
-@pytest.fixture
-def log():
-    """The log as lines of JSON."""
-    root, requests = logging.getLogger(), logging.getLogger("aerial_assay.requests")
-    before = root.handlers[:], root.level, requests.level
-    stream = io.StringIO()
-    log_to(stream, requests=True)
-    yield lambda: [json.loads(line) for line in stream.getvalue().splitlines()]
-    root.handlers[:] = before[0]
-    root.setLevel(before[1])
-    requests.setLevel(before[2])
-    logging.getLogger("waitress.queue").setLevel(logging.NOTSET)
+def lines_of(log) -> list[dict]:
+    return [json.loads(line) for line in log.getvalue().splitlines()]
 
 
 @pytest.mark.parametrize("given", ["a", "Run-7.trace_1", "f" * 64])
@@ -55,7 +41,7 @@ def test_a_request_is_one_line_without_what_it_holds(client, log):
         "/v1/verdicts?title=Quayside-52.5N", data=b"rod,1,27,7.25", content_type="text/csv", headers=secret
     )
     client.get("/nowhere/52.5N", headers={"X-Request-Id": "other"})
-    first, second = log()
+    first, second = lines_of(log)
     assert first.pop("at")
     assert first.pop("milliseconds") >= 0
     assert first == {
@@ -76,7 +62,7 @@ def test_a_request_is_one_line_without_what_it_holds(client, log):
 def test_a_fault_of_our_own_is_logged_under_the_id_of_its_request(client, desk, log):
     desk.meets(RuntimeError("secret reading"))
     answer = client.post("/v1/verdicts", json={}, headers={"X-Request-Id": "mine"})
-    fault, line = log()
+    fault, line = lines_of(log)
     assert (fault["request_id"], line["request_id"], line["status"]) == ("mine", "mine", 500)
     assert fault["problem_id"] == answer.json["id"]
     assert "secret" not in json.dumps([fault, line])

@@ -1,6 +1,6 @@
 """How often cautions that test readings or order are raised by sound trials, where nothing is wrong.
 
-python -m tests.calibration.caution_rates --trials 2000 --workers 2
+python -m tests.calibration.caution_rates --trials 1000 --workers 2
 
 writes `caution_rates.md` beside this file: one line a design, one column a caution, rates in per cent. A rate
 above what chance allows of one in twenty (99.9 % binomial upper bound) is marked with an exclamation mark.
@@ -19,6 +19,7 @@ from types import SimpleNamespace
 import numpy as np
 import pandas as pd
 
+from service.analysis.cautions.bands_disagree import bands_disagree
 from service.analysis.cautions.depends_on_channels import depends_on_channels
 from service.analysis.cautions.drift import drift
 from service.analysis.cautions.identical_runs import identical_runs
@@ -49,10 +50,10 @@ COMMAND = "python -m tests.calibration.caution_rates --trials {trials} --workers
 HEAD = """# How often sound trials raise cautions
 
 {trials} simulated trials a design in which nothing is wrong: elements 0.7 dB apart, rounds that move by 1 dB,
-runs by 0.5 dB and single readings by 0.5 dB, random orders, six RF channels always received and three in
-seven of ten scans; a trial with a twin and a pad of 3 dB has its twin equal to the first element. Per cent of
-the trials that raise each caution that tests readings or order; one above what chance allows of one in twenty
-is marked `!`. Made by
+runs by 0.5 dB and single readings by 0.5 dB, random orders, six RF channels always received, three in each of
+two bands, and three more in seven of ten scans; a trial with a twin and a pad of 3 dB has its twin equal to
+the first element. Per cent of the trials that raise each caution that tests readings or order; one above what
+chance allows of one in twenty is marked `!`. Made by
 
 ```
 {command}
@@ -67,12 +68,15 @@ FINDERS = (
     order_fixed,
     one_rf_channel_decides,
     depends_on_channels,
+    bands_disagree,
     identical_runs,
     twin_differs,
     pad_not_seen,
 )
 CODES = tuple(finder.__name__.replace("_", "-") for finder in FINDERS)
 STRONG, MARGINAL = 6, 3  # RF channels received always, and in seven of ten scans
+REGION = "europe"
+RF_CHANNELS = ("10", "11", "12", "24", "25", "26", "27", "28", "29")  # of VHF the first three, UHF the others
 PAD_DB = 3.0
 RUN_SD, CELL_SD, ROUND_SD = 0.5, 0.5, 1.0
 Draw = Callable[[np.random.Generator, tuple[int, ...]], np.ndarray]
@@ -214,10 +218,10 @@ def _skeleton(design):
     """The trial and a frame of its readings, the values to be filled in."""
     elements, rounds = design.elements, design.rounds
     rows = [
-        {"element": f"e{k}", "round": r + 1, "channel": f"c{m}", "rf_channel": f"{21 + m}", "value": 1.0}
+        {"element": f"e{k}", "round": r + 1, "channel": f"c{m}", "rf_channel": name, "value": 1.0}
         for k in range(elements)
         for r in range(rounds)
-        for m in range(STRONG + MARGINAL)
+        for m, name in enumerate(RF_CHANNELS)
     ]
     readings = Readings(readings_frame(rows), {})
     named = [{"id": f"e{k}"} for k in range(elements)]
@@ -226,6 +230,7 @@ def _skeleton(design):
         named[-1] |= {"pad_of": "e0", "pad_db": PAD_DB}
     document = {
         "meter": {"unit": "dB", "resolution": design.step},
+        "region": REGION,
         "margin": 0.01,
         "reference": "e0",
         "elements": named,
@@ -246,7 +251,7 @@ def table(counts, trials):
 
 def main():
     """Simulate every design and write the table."""
-    asked = parser("How often sound trials raise cautions.", trials=2_000).parse_args()
+    asked = parser("How often sound trials raise cautions.", trials=1_000).parse_args()
     found = dict(done(partial(raised, seed=1), designs(), trials=asked.trials, workers=asked.workers))
     TABLE.write_text(table(found, asked.trials), encoding="utf-8")
 

@@ -37,6 +37,9 @@ SPOILERS = {
     "depends-on-channels": lambda levels, _: (
         levels + _bump(levels, np.s_[0], 2.0 + 5.0 * (-1.0) ** np.arange(levels.shape[2]))
     ),
+    "bands-disagree": lambda levels, _: (
+        levels + _bump(levels, np.s_[0, :, :3], 4.0) + _bump(levels, np.s_[0, :, 3:], -4.0)
+    ),
     "identical-runs": lambda levels, _: levels[:, [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 2]],
     "twin-differs": lambda levels, _: levels + _bump(levels, np.s_[-2], 3.0),
     "pad-not-seen": lambda levels, _: levels + _bump(levels, np.s_[-1], 3.0),

@@ -2,9 +2,10 @@
 
 By hand or nightly (`pytest -m calibration`) every design is simulated anew with as many trials; parts are
 kept in the folder named by CALIBRATION_PARTS, so that a stopped run goes on where it was. In the default run
-a slice with fewer trials does the same.
+a slice with fewer trials does the same; its parts are kept in a folder that all processes of the run share.
 """
 
+import fcntl
 import os
 import tempfile
 from dataclasses import fields
@@ -15,7 +16,7 @@ import pytest
 from tests.calibration import study
 from tests.calibration.designs import designs
 from tests.calibration.rates import COUNTED, Rates, agrees, most_allowed
-from tests.calibration.study import committed, error_rates_text, measured, results_text
+from tests.calibration.study import committed, error_rates_text, results_text
 from tests.calibration.tables import PROMISED, over
 
 COMMITTED = committed()
@@ -63,28 +64,37 @@ def test_the_tables_are_made_of_the_committed_counts():
 
 
 @pytest.fixture(scope="module")
-def counted() -> dict[str, Rates]:
-    return {}
+def slice_folder(tmp_path_factory, worker_id) -> Path:
+    own = tmp_path_factory.getbasetemp()
+    folder = (own if worker_id == "master" else own.parent) / "slice"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+def of_the_slice(key: str, folder: Path) -> Rates:
+    """Simulated by the first process of the run that asks; another that asks meanwhile waits for it."""
+    with (folder / f"{key}.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        return study.part(BY_KEY[key], SLICE, folder, seed=ANEW)
 
 
 @pytest.mark.parametrize("key", IN_SLICE)
-def test_a_slice_agrees_with_the_committed_rates_and_the_promise(key, counted):
-    counted[key] = found = measured(BY_KEY[key], SLICE, seed=ANEW)
+def test_a_slice_agrees_with_the_committed_rates_and_the_promise(key, slice_folder):
+    found = of_the_slice(key, slice_folder)
     assert differing(found, key) == []
     assert over(BY_KEY[key], found) == []
 
 
-def test_the_slice_as_a_whole_agrees_with_the_committed_rates(counted):
+def test_the_slice_as_a_whole_agrees_with_the_committed_rates(slice_folder):
     """Many designs with few trials each are many trials: a shift that all of them share shows."""
-    if len(counted) < len(IN_SLICE):
-        pytest.skip("asked for on its own: the slice has not been simulated")
+    found = [of_the_slice(key, slice_folder) for key in IN_SLICE]
+    kept = [COMMITTED[key] for key in IN_SLICE]
+    trials = sum(one.trials for one in kept)
     for name in COUNTED:
         if name == "leader_single":
             continue
-        mine = sum(getattr(one, name) for one in counted.values())
-        kept = [COMMITTED[key] for key in counted]
-        trials = sum(one.trials for one in kept)
-        assert agrees(mine, SLICE * len(counted), sum(getattr(one, name) for one in kept), trials), name
+        mine, theirs = (sum(getattr(one, name) for one in counts) for counts in (found, kept))
+        assert agrees(mine, SLICE * len(found), theirs, trials), name
 
 
 @pytest.mark.calibration

@@ -1,11 +1,8 @@
 """`aerial-assay check`: exit statuses and what is printed, as a script meets them."""
 
 import json
-import os
-import socket
 import subprocess
 import sys
-import threading
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -15,6 +12,7 @@ from flask import Flask, Response, request
 
 from service.client import connection
 from service.client.check import check
+from tests.client.services import silent
 from tests.command_here import run_here
 
 ROOT = Path(__file__).parents[2]
@@ -23,16 +21,10 @@ TABLE = EXAMPLES / "design-check.csv"
 FIELDS = ["--unit", "bars", "--highest", "10", "--resolution", "0.1", "--margin", "0.5"]
 
 
-def run(*arguments: object, folder: Path) -> subprocess.CompletedProcess[str]:
+def run(*arguments: object) -> subprocess.CompletedProcess[str]:
     """The command as it is installed: its status is what the system sees."""
-    environment = {**os.environ, "PYTHONPATH": str(ROOT), "XDG_CACHE_HOME": str(folder)}
     command = [sys.executable, "-m", "service", "check", *map(str, arguments)]
-    return subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False)
-
-
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory):
-    return tmp_path_factory.mktemp("checks")
+    return subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
 
 
 @pytest.mark.parametrize(
@@ -43,9 +35,9 @@ def folder(tmp_path_factory):
         (["--samples", "whip-new-joint,whip-thin"], 2, "needs more runs"),
     ],
 )
-def test_the_status_is_that_of_the_outcome(folder, names, status, outcome):
+def test_the_status_is_that_of_the_outcome(names, status, outcome):
     names = ["--baseline", "whip-brass", *names]
-    done = run_here("check", TABLE, *FIELDS, *names, folder=ROOT, XDG_CACHE_HOME=str(folder))
+    done = run_here("check", TABLE, *FIELDS, *names, folder=ROOT)
     assert (done.returncode, done.stderr) == (status, "")
     assert done.stdout.startswith(f"Outcome: {outcome}\n")
 
@@ -67,14 +59,14 @@ def test_the_status_is_that_of_the_outcome(folder, names, status, outcome):
         ),
     ],
 )
-def test_bad_input_and_no_service_are_status_3_with_nothing_on_standard_output(folder, arguments, said):
-    done = run_here("check", *arguments, folder=ROOT, XDG_CACHE_HOME=str(folder))
+def test_bad_input_and_no_service_are_status_3_with_nothing_on_standard_output(arguments, said):
+    done = run_here("check", *arguments, folder=ROOT)
     assert (done.returncode, done.stdout) == (3, "")
     assert said in done.stderr
 
 
-def test_junit_of_a_real_check_is_the_file_and_nothing_else(folder):
-    done = run(EXAMPLES / "design-check-request.json", "--form", "junit", folder=folder)
+def test_junit_of_a_real_check_is_the_file_and_nothing_else():
+    done = run(EXAMPLES / "design-check-request.json", "--form", "junit")
     root = ElementTree.fromstring(done.stdout)  # noqa: S314 (our own)
     assert (done.returncode, root.get("failures"), root.get("tests")) == (1, "1", "4")
 
@@ -159,14 +151,9 @@ def test_what_is_made_can_be_left_in_a_file(answered, tmp_path):
 
 def test_a_time_out_is_status_3(monkeypatch):
     monkeypatch.setattr(connection, "ANSWER_SECONDS", 0.3)
-    with socket.create_server(("127.0.0.1", 0)) as silent:
-        taken = []  # so that the request is taken, and never answered
-        threading.Thread(target=lambda: taken.append(silent.accept()), daemon=True).start()
-        url = f"http://127.0.0.1:{silent.getsockname()[1]}"
+    with silent() as url:
         result = CliRunner().invoke(
             check, [str(TABLE), "--server", url, "--baseline", "a", "--candidate", "b"]
         )
-    for request_line, _ in taken:
-        request_line.close()
     assert (result.exit_code, result.stdout) == (3, "")
     assert "timed out" in result.stderr

@@ -42,21 +42,21 @@ def folder(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def run(tmp_path_factory):
-    references = tmp_path_factory.mktemp("references")
-    closed = []
+def run():
+    """Runs the command on an application that it has to ask for with worker processes, and to close."""
+    made, closed = [], []
 
     def application(*, in_parallel: bool = False):
         assert in_parallel
-        app = create_app(Settings(references=references, workers=0))
+        app = create_app(Settings(workers=0))
         close = app.close
         app.close = lambda: closed.append(close())
+        made.append(app)
         return app
 
     def run(*arguments):
-        closed.clear()
         result = CliRunner().invoke(verdict, [str(argument) for argument in arguments], obj=application)
-        assert len(closed) <= 1
+        assert len(closed) == len(made)
         return result
 
     return run
@@ -96,23 +96,21 @@ def test_what_failed_is_told_place_by_place_with_status_3_and_the_others_still(t
     assert "#/readings/0" in told.stderr
 
 
-def test_json_is_one_object_a_line_with_the_same_documents(run, folder):
+def test_json_is_one_object_a_line_with_the_same_documents(run, folder, alone):
     result = run(folder, "--json")
     entries = [json.loads(line) for line in result.stdout.splitlines()]
     by_name = {entry.pop("trial"): entry for entry in entries}
     assert {name for name, entry in by_name.items() if "error" in entry} == {"empty", "wrong"}
     assert by_name["north"]["analysis"]["format"] == "analysis/1"
-    one = run_alone(folder)
-    assert by_name["north"]["analysis"] == one
+    assert by_name["north"]["analysis"] == alone
     assert result.exit_code == 3
 
 
-def run_alone(folder):
+@pytest.fixture(scope="module")
+def alone(folder):
+    """The document of one of the trials, judged by itself."""
     files = [str(folder / "north" / name) for name in ("readings.csv", "trial.json")]
-    arguments = [files[0], "--trial", files[1], "--json"]
-    result = CliRunner().invoke(
-        verdict, arguments, obj=lambda: create_app(Settings(references=folder / "pictures"))
-    )
+    result = CliRunner().invoke(verdict, [files[0], "--trial", files[1], "--json"], obj=create_app)
     return json.loads(result.stdout)
 
 
@@ -151,10 +149,10 @@ def test_a_folder_without_a_trial_and_two_of_one_name_are_told(tmp_path):
         trials_in(tmp_path)
 
 
-def test_the_command_itself_judges_them_in_worker_processes(folder, tmp_path):
-    environment = {**os.environ, "AERIAL_ASSAY_WORKERS": "2", "AERIAL_ASSAY_REFERENCES": str(tmp_path)}
+def test_the_command_itself_judges_them_in_worker_processes(folder, alone):
+    environment = {**os.environ, "AERIAL_ASSAY_WORKERS": "2"}
     command = [sys.executable, "-m", "service", "verdict", folder, "--json"]
     done = subprocess.run(command, env=environment, cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 3
     entries = {entry["trial"]: entry for entry in map(json.loads, done.stdout.splitlines())}
-    assert entries["north"]["analysis"] == run_alone(folder)
+    assert entries["north"]["analysis"] == alone

@@ -20,7 +20,7 @@ NAMES = ["--element", "roof-whip", "--reference", "indoor-spare"]
 def run(tmp_path_factory):
     """Runs a command by itself, against one database."""
     folder = tmp_path_factory.mktemp("history")
-    settings = Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder)
+    settings = Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}")
     apps = []
 
     def made():

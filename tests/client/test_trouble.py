@@ -2,7 +2,10 @@
 
 import io
 
+import pytest
+
 from service.client.trouble import Trouble, printable, problem_trouble
+from service.intake.values import remedy
 
 HEAD = {"title": "The input has faults", "detail": "Mend each place.", "status": 422}
 
@@ -37,6 +40,31 @@ def test_a_place_of_the_body_is_called_what_the_user_calls_it():
 
 def test_faults_beyond_those_listed_are_counted():
     assert lines(errors=[{"detail": "x"}], count=250)[-1] == "  and 249 more"
+
+
+def test_a_long_sentence_is_said_once_and_places_still_have_their_lines():
+    detail = "x" * 61
+    errors = [{"row": row, "column": "value", "given": row, "detail": detail} for row in (2, 3, 4)]
+    assert lines(errors=[*errors, {"detail": "y" * 61}, {"detail": detail}])[1:] == [
+        f"  r.csv line 2, column value: given 2: {detail}",
+        "  r.csv line 3, column value: given 3: as above",
+        "  r.csv line 4, column value: given 4: as above",
+        f"  input: {'y' * 61}",
+        f"  input: {detail}",
+    ]
+
+
+@pytest.mark.parametrize(("text", "typed"), [("n/a", "n/a"), ("no sig", "'no sig'"), ("?.", "'?.'")])
+def test_a_remedy_is_told_as_what_can_be_typed(text, typed):
+    (_, line) = lines(errors=[{"detail": remedy(text)}])
+    assert f"name it: --nothing-found={typed}. If" in line
+    assert line.endswith(f"not scanned: --not-scanned={typed}.")
+    assert "_found" not in line
+
+
+def test_where_the_trials_are_listed_is_a_command():
+    detail = "There is no trial 'x'. GET /v1/trials lists those that are kept."
+    assert lines(detail=detail)[0].endswith("`aerial-assay trial list` lists those that are kept.")
 
 
 def test_the_id_of_a_fault_of_the_service_is_told():

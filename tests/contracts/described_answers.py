@@ -19,10 +19,17 @@ OPENAPI = Path(__file__).parents[2] / "openapi"
 WHOLE = {
     "analysis/1": "analysis-document.schema.json",
     "design-check/1": "design-check.schema.json",
+    "design-history/1": "design-history.schema.json",
 }
 """Documents that the description shows in outline alone, and their schema beside it."""
 OF_HTTP = {"content-type", "content-length", "vary", "cache-control", "date"}
-OF_EVERY_ANSWER = {"content-security-policy", "x-content-type-options", "referrer-policy", "x-request-id"}
+OF_EVERY_ANSWER = {
+    "content-security-policy",
+    "cross-origin-resource-policy",
+    "x-content-type-options",
+    "referrer-policy",
+    "x-request-id",
+}
 BEGINNINGS = {
     "text/html": b"<!doctype html>",
     "application/pdf": b"%PDF-1.",
@@ -131,7 +138,7 @@ def _whole(name: str) -> jsonschema_rs.Draft202012Validator:
 
 
 def _whole_faults(document: object) -> list[str]:
-    """What is wrong with an analysis or a design check in the answer by its own schema."""
+    """What is wrong with each such document in the answer by its own schema."""
     found = [document, document.get("analysis")] if isinstance(document, dict) else []
     faults = []
     for inner in found:

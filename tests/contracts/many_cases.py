@@ -133,9 +133,7 @@ def send(
     edges: whether the edges of all parameters come first. each: how many are drawn for a route in one go.
     """
     draw_tables()
-    app = create_app(
-        Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", references=folder, limits=LIMITS)
-    )
+    app = create_app(Settings(database=f"sqlite:///{folder / 'kept.sqlite3'}", limits=LIMITS))
     watch, tally = Watch(), Tally()
     watch.listen()
     phases = ("coverage",) if edges else ("fuzzing", "stateful")

@@ -12,7 +12,7 @@ from typing import Any
 import httpx
 
 from service.operations.token import token
-from tests.faults.servers import Commanded, Server, free_port
+from tests.faults.servers import Server, Starter, free_port, lives
 from tests.operations.kept_rows import run
 
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
@@ -26,11 +26,12 @@ class Service:
     """A server at a port, which its token opens, and the database of its trials."""
 
     folder: Path
+    starter: Starter
     port: int = field(default_factory=free_port)
     token: str = ""
+    server: Server | None = None
 
     def __post_init__(self) -> None:
-        self.starter = Commanded(self.folder / "log")
         self.token = run(token, self.database, "add", "shed", "--may", "write").output.strip()
 
     @property
@@ -48,7 +49,12 @@ class Service:
         return {**os.environ, "PATH": path, "SERVER": self.url, "AERIAL_ASSAY_TOKEN": self.token}
 
     def start(self) -> Server:
-        return self.starter.start(self.database, self.port).wait()
+        self.server = self.starter.start(self.database, self.port, tokens="required").wait()
+        return self.server
+
+    def close(self) -> None:
+        if self.server is not None and lives(self.server.process):
+            self.server.kill()
 
     def ask(self, method: str, path: str, **asked: Any) -> Any:
         headers = {"Authorization": f"Bearer {self.token}"}

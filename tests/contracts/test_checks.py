@@ -1,5 +1,6 @@
 """Lint, layout and types hold, so that whoever runs the tests has run them too."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -14,12 +15,11 @@ ROOT = Path(__file__).parents[2]
     [
         pytest.param(["ruff", "check", "--no-cache"], id="lint"),
         pytest.param(["ruff", "format", "--check", "--no-cache"], id="layout"),
-        pytest.param(["mypy", "--cache-dir", "{cache}"], id="types"),
+        pytest.param(["mypy", "--cache-dir", os.devnull], id="types"),
     ],
 )
-def test_the_checks_find_nothing(command, tmp_path):
-    words = [word.replace("{cache}", str(tmp_path)) for word in command]
+def test_the_checks_find_nothing(command):
     done = subprocess.run(
-        [sys.executable, "-m", *words], cwd=ROOT, capture_output=True, text=True, check=False
+        [sys.executable, "-m", *command], cwd=ROOT, capture_output=True, text=True, check=False
     )
     assert done.returncode == 0, done.stdout[-3000:] + done.stderr[-1000:]

@@ -44,6 +44,7 @@ class Answer:
         self.mimetype = media_type
         every = {
             "Content-Security-Policy": "c",
+            "Cross-Origin-Resource-Policy": "same-origin",
             "X-Content-Type-Options": "nosniff",
             "Referrer-Policy": "no-referrer",
             "X-Request-Id": "x",

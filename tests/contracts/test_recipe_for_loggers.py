@@ -12,7 +12,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 import httpx
 
 from tests.contracts.recipe_service import EXAMPLES, LINES, Service, cells_of
-from tests.faults.servers import until
+from tests.waiting import until
 
 RUNS = len({(json.loads(line)["element"], json.loads(line)["round"]) for line in LINES})
 
@@ -136,7 +136,7 @@ def losing_answers(service: Service) -> Iterator[tuple[str, list[str]]]:
             pass
 
     way = ThreadingHTTPServer(("127.0.0.1", 0), Way)
-    thread = threading.Thread(target=way.serve_forever)
+    thread = threading.Thread(target=lambda: way.serve_forever(poll_interval=0.02))
     thread.start()
     try:
         yield f"http://127.0.0.1:{way.server_port}", keys

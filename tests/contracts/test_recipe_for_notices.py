@@ -1,11 +1,8 @@
 """The receiver of the examples: it believes what is signed, whole, new and young, and nothing else."""
 
 import json
-import os
-import re
 import sqlite3
 import subprocess
-import sys
 import time
 from dataclasses import dataclass, field
 from http.client import HTTPConnection
@@ -16,9 +13,9 @@ import pytest
 
 from service.jobs.message_signature import signed_headers
 from service.jobs.targets import Target
+from tests.contracts import recipe_receiver
+from tests.contracts.recipe_receiver import SECRET
 
-RECEIVER = Path(__file__).parents[2] / "openapi" / "examples" / "receive-notices.py"
-SECRET = "s" * 32
 OLDEST_SECONDS = 300
 NOTICE = {"format": "verdict-notice/1", "trial": "1" * 32, "analysis": "2" * 32, "outcome": "within noise"}
 NOTICE |= {"statement": "Rod and wire are within noise.", "report": "/v1/analyses/2/report"}
@@ -54,17 +51,8 @@ class Receiving:
 @pytest.fixture
 def receiving(tmp_path):
     memory = tmp_path / "seen.sqlite3"
-    environment = {**os.environ, "WEBHOOK_SECRET": SECRET, "WEBHOOK_MEMORY": str(memory)}
-    with subprocess.Popen(
-        [sys.executable, RECEIVER, "0"],
-        env=environment,
-        text=True,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-    ) as process:
-        address = re.fullmatch(r"Listening on (\S+)\n", process.stdout.readline())[1]
+    with recipe_receiver.receiving(memory) as (address, process):
         yield Receiving(address, memory, process)
-        process.kill()
 
 
 def refused(answer: httpx.Response, why: str) -> None:
@@ -169,7 +157,7 @@ def test_what_was_refused_leaves_nothing_in_its_memory(receiving):
 
 
 def test_a_body_that_is_too_long_is_not_read(receiving):
-    connection = HTTPConnection(Target.of(receiving.url).authority, timeout=20)
+    connection = HTTPConnection(Target.of(receiving.url).authority, timeout=60)
     connection.putrequest("POST", "/")
     connection.putheader("Content-Length", "70000")
     connection.endheaders()

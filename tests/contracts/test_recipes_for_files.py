@@ -85,7 +85,7 @@ def test_cron_tells_that_there_is_nothing_to_judge_or_nobody_to_ask(cron, servic
     status, said, complained = cron.run()
     assert (status, said) == (3, [])
     assert "reading" in complained
-    service.starter.close()
+    service.close()
     status, said, complained = cron.run()
     assert (status, said) == (3, [])
     assert "curl" in complained

@@ -1,4 +1,7 @@
-"""The recipes for pipelines: their own shell steps are run, what others do in them is stood in for."""
+"""The recipes for pipelines: their own shell steps are run, what others do in them is stood in for.
+
+The command runs in this process wherever they call it, but for one test with the one that is installed.
+"""
 
 import os
 import re
@@ -12,8 +15,10 @@ from xml.etree import ElementTree
 import pytest
 import yaml
 
+from tests.command_here import named_program
+
 EXAMPLES = Path(__file__).parents[2] / "openapi" / "examples"
-COMMANDS = Path(sys.executable).parent
+INSTALLED = Path(sys.executable).parent
 TRIAL = (
     """{"meter": {"unit": "bars", "highest": 10, "resolution": 0.1}, "margin": 0.5, "planned_rounds": 6}"""
 )
@@ -54,7 +59,7 @@ class Workspace:
     environment: dict[str, str]
 
     @classmethod
-    def make(cls, place: Path, rows: list[str]) -> "Workspace":
+    def make(cls, place: Path, commands: Path, rows: list[str]) -> "Workspace":
         folder, stand_ins = place / "workspace", place / "bin"
         folder.mkdir()
         stand_ins.mkdir()
@@ -63,7 +68,7 @@ class Workspace:
         pip = stand_ins / "pip"
         pip.write_text(f'#!/bin/sh\necho "$*" >> "{place / "installed"}"\n')
         pip.chmod(0o755)
-        path = os.pathsep.join([str(stand_ins), str(COMMANDS), os.environ["PATH"]])
+        path = os.pathsep.join([str(stand_ins), str(commands), os.environ["PATH"]])
         return cls(folder, {**os.environ, "PATH": path, "ASSAY": ADDRESS})
 
     def installed(self) -> str:
@@ -121,11 +126,17 @@ def assert_counted(junit: Path, counted: str | None) -> None:
     assert {name for name, count in found.items() if count} == ({counted} if counted else set())
 
 
+@pytest.fixture(scope="module")
+def commands(tmp_path_factory):
+    with named_program(tmp_path_factory.mktemp("bin")) as folder:
+        yield folder
+
+
 @OUTCOMES
-def test_the_workflow_for_github(tmp_path, *, rows, outcome, status, counted):
+def test_the_workflow_for_github(tmp_path, commands, *, rows, outcome, status, counted):
     kept = tmp_path / "kept"
     kept.mkdir()
-    workspace = Workspace.make(tmp_path, rows)
+    workspace = Workspace.make(tmp_path, commands, rows)
     text = (EXAMPLES / "github-actions.yml").read_text(encoding="utf-8")
     assert Workflow(workspace, kept).run(text) == status
     assert workspace.installed() == f"install {ADDRESS}\n"
@@ -135,20 +146,23 @@ def test_the_workflow_for_github(tmp_path, *, rows, outcome, status, counted):
     assert outcome in summary.split("\n\n")[0]
 
 
-def test_the_workflow_for_github_fails_at_bad_input(tmp_path):
+def test_the_workflow_for_github_fails_at_bad_input(tmp_path, commands):
     kept = tmp_path / "kept"
     kept.mkdir()
-    workspace = Workspace.make(tmp_path, [*ROWS, "whip-brass,9,Quay,31,?"])
+    workspace = Workspace.make(tmp_path, commands, [*ROWS, "whip-brass,9,Quay,31,?"])
     text = (EXAMPLES / "github-actions.yml").read_text(encoding="utf-8")
     with pytest.raises(FileNotFoundError, match=r"design-check\.xml"):  # upload-artifact would only warn
         Workflow(workspace, kept).run(text)
     assert (kept / "summary.md").read_text() == ""
 
 
+def gitlab_job() -> dict:
+    return yaml.safe_load((EXAMPLES / "gitlab-ci.yml").read_text(encoding="utf-8"))["design-check"]
+
+
 @OUTCOMES
-def test_the_job_for_gitlab(tmp_path, *, rows, outcome, status, counted):
-    workspace = Workspace.make(tmp_path, rows)
-    job = yaml.safe_load((EXAMPLES / "gitlab-ci.yml").read_text(encoding="utf-8"))["design-check"]
+def test_the_job_for_gitlab(tmp_path, commands, *, rows, outcome, status, counted):
+    workspace, job = Workspace.make(tmp_path, commands, rows), gitlab_job()
     assert workspace.run("\n".join(job["script"]), job["variables"]) == status
     assert workspace.installed() == f"install {ADDRESS}\n"
     assert job["artifacts"]["when"] == "always"
@@ -159,8 +173,14 @@ def test_the_job_for_gitlab(tmp_path, *, rows, outcome, status, counted):
     assert warned == (outcome == "needs more runs")
 
 
-def test_the_job_for_gitlab_fails_at_bad_input(tmp_path):
-    workspace = Workspace.make(tmp_path, [*ROWS, "whip-brass,9,Quay,31,?"])
-    job = yaml.safe_load((EXAMPLES / "gitlab-ci.yml").read_text(encoding="utf-8"))["design-check"]
+def test_the_job_for_gitlab_fails_at_bad_input(tmp_path, commands):
+    workspace = Workspace.make(tmp_path, commands, [*ROWS, "whip-brass,9,Quay,31,?"])
+    job = gitlab_job()
     status = workspace.run("\n".join(job["script"]), job["variables"])
     assert status not in {0, *job["allow_failure"]["exit_codes"]}
+
+
+def test_the_command_that_is_installed_does_the_same_in_the_job_for_gitlab(tmp_path):
+    workspace, job = Workspace.make(tmp_path, INSTALLED, worse_one()), gitlab_job()
+    assert workspace.run("\n".join(job["script"]), job["variables"]) == 1
+    assert_counted(workspace.folder / job["artifacts"]["reports"]["junit"], "failures")

@@ -9,15 +9,6 @@ import pytest
 
 from service.app import create_app
 from service.settings import Settings
-from tests.faults.servers import Forked
-
-
-@pytest.fixture(scope="session")
-def forked(tmp_path_factory):
-    """Starts servers; what they said must be nothing but what was foreseen."""
-    starter = Forked(tmp_path_factory.mktemp("servers") / "log")
-    yield starter
-    starter.close()
 
 
 @pytest.fixture

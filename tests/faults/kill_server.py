@@ -18,10 +18,11 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from pathlib import Path
 
-from tests.faults.servers import Commanded, Forked, Server, Starter, free_port, lives, until
+from tests.faults.servers import Commanded, Forked, Server, Starter, free_port, lives
 from tests.faults.stored import Found, Store
 from tests.faults.writers import Ledger, Trials, Writer
 from tests.postgres import PostgresServer
+from tests.waiting import until
 
 WRITERS = 4
 MOST_ACKNOWLEDGED = 16

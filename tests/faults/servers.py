@@ -7,17 +7,17 @@ import signal
 import socket
 import subprocess
 import sys
-import time
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
+from tests.waiting import until
+
 ROOT = Path(__file__).parents[2]
-PATIENCE = 300.0
-LOOK = 0.005
 THREADS = 17  # its place in /proc/PID/stat behind the name (proc(5))
 CLIENTS_NEVER = range(10_000, 32_000)
+TOKENS = "where needed"
 
 
 def free_port() -> int:
@@ -42,15 +42,6 @@ def lives(process: int) -> bool:
     except (FileNotFoundError, ProcessLookupError):
         return False
     return fields[0] != "Z" or int(fields[THREADS]) > 1
-
-
-def until(condition, *, seconds: float = PATIENCE, what: str = "") -> None:
-    """Wait for a condition. Raises TimeoutError."""
-    deadline = time.monotonic() + seconds
-    while not condition():
-        if time.monotonic() > deadline:
-            raise TimeoutError(what or "waited in vain")
-        time.sleep(LOOK)
 
 
 @dataclass(frozen=True)
@@ -92,8 +83,8 @@ def children_of(process: int) -> list[int]:
 class Starter(Protocol):
     """What starts servers."""
 
-    def start(self, database: str, port: int) -> Server:
-        """A server that has just begun to start."""
+    def start(self, database: str, port: int, *, tokens: str = TOKENS) -> Server:
+        """A server that has just begun to start; tokens as in the settings."""
 
     def close(self) -> None:
         """End what lives still, and what started it."""
@@ -110,9 +101,9 @@ class Forked:
                 cwd=ROOT, text=True, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=said,
             )  # fmt: skip
 
-    def start(self, database: str, port: int) -> Server:
+    def start(self, database: str, port: int, *, tokens: str = TOKENS) -> Server:
         """A server that has just begun to start."""
-        self._process.stdin.write(json.dumps({"database": database, "port": port}) + "\n")
+        self._process.stdin.write(json.dumps({"database": database, "port": port, "tokens": tokens}) + "\n")
         self._process.stdin.flush()
         self._servers.append(Server(int(self._process.stdout.readline()), port))
         return self._servers[-1]
@@ -131,10 +122,10 @@ class Commanded:
         self._log = log
         self._started: list[subprocess.Popen[bytes]] = []
 
-    def start(self, database: str, port: int) -> Server:
+    def start(self, database: str, port: int, *, tokens: str = TOKENS) -> Server:
         """A server that has just begun to start."""
         command = ["-m", "service", "serve", "--port", str(port), "--workers", "1"]
-        environment = {**os.environ, "AERIAL_ASSAY_DATABASE": database}
+        environment = {**os.environ, "AERIAL_ASSAY_DATABASE": database, "AERIAL_ASSAY_TOKENS": tokens}
         with self._log.open("ab") as said:
             started = subprocess.Popen(
                 [sys.executable, *command], cwd=ROOT, env=environment, stdout=subprocess.DEVNULL, stderr=said

@@ -1,9 +1,9 @@
 """Servers that start quickly, because what they are forked from has all modules loaded already.
 
-python -m tests.faults.serving reads one JSON object a line (database, port) and answers with the process id
-of a server of the application: the routes, the storage and the HTTP server are those of `aerial-assay serve`;
-only the worker processes are missing, batches are read in the server itself. The application, its database
-and its socket are made after the fork, so that nothing of an earlier server is left.
+python -m tests.faults.serving reads one JSON object a line (database, port, tokens) and answers with the
+process id of a server of the application: the routes, the storage and the HTTP server are those of
+`aerial-assay serve`; only the worker processes are missing, batches are read in the server itself. The
+application, its database and its socket are made after the fork: nothing of an earlier server is left.
 """
 
 import json
@@ -27,10 +27,10 @@ from service.operations.problem_server import problem_server
 from service.settings import Settings
 
 
-def serve(database: str, port: int) -> None:
+def serve(database: str, port: int, tokens: str = "where needed") -> None:
     """Answer until killed."""
     log_to(sys.stderr, requests=False)
-    settings = Settings(database=database, port=port)
+    settings = Settings(database=database, port=port, tokens=tokens)
     problem_server(create_app(settings), settings).run()
 
 

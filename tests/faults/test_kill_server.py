@@ -10,7 +10,7 @@ from tests.faults.stored import Store
 from tests.faults.writers import Ledger, Sent
 from tests.postgres import PostgresServer
 
-KILLS = 20
+KILLS = 14
 CRASHES = 3
 
 

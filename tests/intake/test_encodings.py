@@ -69,7 +69,9 @@ def test_a_line_that_names_the_separator_is_no_part_of_the_table():
     _, readings = batch('"sep=;"\r\nchannel;a,1@1;b\r\nx;7;8')
     assert readings.read_as["delimiter"] == ";"
     assert readings.read_as["header_row"] == 2
-    assert readings.read_as["skipped"] == [{"row": 1, "why": "the line names the separator"}]
+    assert readings.read_as["skipped"] == [
+        {"row": 1, "why": "the line names the separator", "code": "separator-row", "evidence": {}}
+    ]
     assert batch("SEP=\t\nchannel\ta\nx\t7", TSV)[1].read_as["delimiter"] == "\t"
 
 

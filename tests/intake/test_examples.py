@@ -56,11 +56,13 @@ def test_the_spreadsheet_is_told_as_it_is(request_body):
         ",",
         3,
     )
-    assert [entry["why"] for entry in told["skipped"]] == [
-        "the line stands above the heading", "the row is the mean of the others",
-    ]  # fmt: skip
+    assert [(entry["why"], entry["code"]) for entry in told["skipped"]] == [
+        ("the line stands above the heading", "above-heading"),
+        ("the row is the mean of the others", "row-of-means"),
+    ]
     assert told["columns"][2] == {
         "heading": "copper-loop@1 (dBµV)", "read_as": "copper-loop, round 1, in dBuV",
+        "code": "run", "evidence": {"element": "copper-loop", "round": 1, "unit": "dBuV"},
     }  # fmt: skip
 
 

@@ -10,7 +10,10 @@ DBUV_75 = {"meter": {"unit": "dBuV", "impedance_ohm": 75}}
 
 def test_a_unit_that_agrees_is_told():
     _, readings = batch("element,channel,value (dBuV)\na,x,52", trial=DBUV)
-    assert readings.read_as["columns"][2] == {"heading": "value (dBuV)", "read_as": "value, in dBuV"}
+    assert readings.read_as["columns"][2] == {
+        "heading": "value (dBuV)", "read_as": "value, in dBuV",
+        "code": "column", "evidence": {"column": "value", "unit": "dBuV"},
+    }  # fmt: skip
     assert readings.read_as["notes"] == []
 
 

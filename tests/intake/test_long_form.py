@@ -36,14 +36,17 @@ def test_how_the_table_was_read_is_told():
         "decimal_mark": ".",
         "header_row": 1,
         "sheet": None,
-        "columns": [{"heading": name, "read_as": name} for name in HEADING.split(",")],
+        "columns": [
+            {"heading": name, "read_as": name, "code": "column", "evidence": {"column": name}}
+            for name in HEADING.split(",")
+        ],
         "rows": 4,
         "elements": 2,
         "channels": 3,
         "blanks_read_as_lost": 0,
         "not_scanned": 1,
         "marks": {"none": 1, "not scanned": 1},
-        "skipped": [{"row": 4, "why": "the row is empty"}],
+        "skipped": [{"row": 4, "why": "the row is empty", "code": "empty-row", "evidence": {}}],
         "notes": [],
     }
 

@@ -69,13 +69,15 @@ def test_a_table_in_the_users_own_words_is_read_and_told():
     body = "Antenna;Run no.;Round;CH;Signal (bars)\nBrass;1;1;One;7,5 bars\nBrass;2;1;One;8"
     _, readings = batch(body)
     assert cells(readings) == [("Brass", 1, "One", 7.5), ("Brass", 1, "One", 8.0)]
-    assert readings.read_as["columns"] == [
-        {"heading": "Antenna", "read_as": "element"},
-        {"heading": "Run no.", "read_as": "run"},
-        {"heading": "Round", "read_as": "round"},
-        {"heading": "CH", "read_as": "channel"},
-        {"heading": "Signal (bars)", "read_as": "value, in bars"},
+    told = [(entry["heading"], entry["read_as"], entry["evidence"]) for entry in readings.read_as["columns"]]
+    assert told == [
+        ("Antenna", "element", {"column": "element"}),
+        ("Run no.", "run", {"column": "run"}),
+        ("Round", "round", {"column": "round"}),
+        ("CH", "channel", {"column": "channel"}),
+        ("Signal (bars)", "value, in bars", {"column": "value", "unit": "bars"}),
     ]
+    assert {entry["code"] for entry in readings.read_as["columns"]} == {"column"}
 
 
 def test_faults_name_columns_as_they_are_headed():

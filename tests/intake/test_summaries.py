@@ -17,7 +17,10 @@ def test_a_row_of_sums_or_means_is_skipped_and_told(last):
     assert cells(readings) == EXPECTED
     (skipped,) = readings.read_as["skipped"]
     assert skipped["row"] == 5
-    assert skipped["why"] in ("the row is the sum of the others", "the row is the mean of the others")
+    assert (skipped["why"], skipped["code"]) in (
+        ("the row is the sum of the others", "row-of-sums"),
+        ("the row is the mean of the others", "row-of-means"),
+    )
 
 
 def test_sums_may_be_out_of_scale_and_stand_above():
@@ -40,10 +43,13 @@ def test_a_column_of_sums_is_skipped_and_told():
     _, readings = batch("channel,a@1,b@1,Total\nx,7,6,13\ny,4,,4\nTotal,11,6,17")
     assert set(readings.frame["element"]) == {"a", "b"}
     told = readings.read_as
-    assert [entry["why"] for entry in told["skipped"]] == [
-        "the row is the sum of the others", "the column Total is the sum of the others",
-    ]  # fmt: skip
-    assert told["columns"][3] == {"heading": "Total", "read_as": "not read"}
+    assert [(entry["why"], entry["code"], entry["evidence"]) for entry in told["skipped"]] == [
+        ("the row is the sum of the others", "row-of-sums", {}),
+        ("the column Total is the sum of the others", "column-of-sums", {"column": "Total"}),
+    ]
+    assert told["columns"][3] == {
+        "heading": "Total", "read_as": "not read", "code": "not-read", "evidence": {},
+    }  # fmt: skip
     assert told["blanks_read_as_lost"] == 1
 
 

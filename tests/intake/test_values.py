@@ -106,6 +106,21 @@ def test_an_unknown_mark_is_answered_with_both_choices(text):
 
 
 @pytest.mark.parametrize(
+    ("cell", "unit", "remedied"),
+    [
+        ("48 %", "bars", "state the unit percent for the meter."),
+        ("17 dB", "dBuV", "state the unit dB for the meter."),
+        ("17 dBm", "dBuV", "say so once in the heading: value (dBm)."),
+        ("17 dBmV", "dBuV", "say so once in the heading: value (dBmV)."),
+    ],
+)
+def test_another_unit_is_sent_to_the_heading_only_where_it_can_be_converted(cell, unit, remedied):
+    read = meaning(cell, Marks(), ".", unit=unit)
+    assert read.state == State.FAULTY
+    assert read.detail.endswith(remedied)
+
+
+@pytest.mark.parametrize(
     ("texts", "separator", "mark"),
     [
         (["7", "8"], ";", "."),

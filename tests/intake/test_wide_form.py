@@ -22,14 +22,16 @@ def test_how_the_table_was_read_is_told():
     _, readings = batch("channel;a@1;a@2\nx;7,5;none\ny;;3\nz;;\n;;", marks=Marks(nothing_found=("-",)))
     told = readings.read_as
     assert told["columns"] == [
-        {"heading": "channel", "read_as": "channel"},
-        {"heading": "a@1", "read_as": "a, round 1"},
-        {"heading": "a@2", "read_as": "a, round 2"},
+        {"heading": "channel", "read_as": "channel", "code": "column", "evidence": {"column": "channel"}},
+        {"heading": "a@1", "read_as": "a, round 1", "code": "run", "evidence": {"element": "a", "round": 1}},
+        {"heading": "a@2", "read_as": "a, round 2", "code": "run", "evidence": {"element": "a", "round": 2}},
     ]
     assert (told["shape"], told["delimiter"], told["decimal_mark"]) == ("wide", ";", ",")
     assert (told["rows"], told["blanks_read_as_lost"], told["not_scanned"]) == (3, 1, 2)
     assert told["marks"] == {"none": 1}
-    assert [skipped["row"] for skipped in told["skipped"]] == [4, 5]
+    assert [(skipped["row"], skipped["code"]) for skipped in told["skipped"]] == [
+        (4, "blank-row"), (5, "empty-row"),
+    ]  # fmt: skip
 
 
 def test_a_blank_cell_is_nothing_found():
@@ -52,7 +54,9 @@ def test_blank_rows_and_columns_were_not_scanned():
     ]
     assert readings.read_as["blanks_read_as_lost"] == 1
     assert len(readings.read_as["skipped"]) == 2
-    assert any("column b" in skipped["why"] for skipped in readings.read_as["skipped"])
+    column = next(skipped for skipped in readings.read_as["skipped"] if skipped["code"] == "blank-column")
+    assert column["evidence"] == {"column": "b"}
+    assert "column b" in column["why"]
 
 
 def test_marks_in_cells_are_understood():

@@ -42,7 +42,9 @@ def test_how_it_was_read_is_told():
         "long",
     )
     assert (told["encoding"], told["delimiter"], told["decimal_mark"], told["rows"]) == (None, None, ".", 2)
-    assert told["skipped"] == [{"row": 1, "why": "the line stands above the heading"}]
+    assert [(one["row"], one["why"], one["code"]) for one in told["skipped"]] == [
+        (1, "the line stands above the heading", "above-heading")
+    ]
     assert told["notes"] == ["the sheet Notes was not read"]
     with pytest.raises(BadRequest, match="Several sheets hold data: Sheet, Notes"):
         read(body)

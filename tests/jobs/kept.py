@@ -3,6 +3,7 @@
 import threading
 from concurrent.futures import Future
 
+from service.errors import StorageUnavailable
 from service.jobs.analysis_line import AnalysisLine
 from service.jobs.analyst import Analyst
 from service.jobs.failures import Cancelled
@@ -15,8 +16,12 @@ from service.jobs.runners import Here
 from service.jobs.running import Control, Load, Running
 from service.settings import Limits
 from service.storage import open_database
+from service.storage.holders import Holder
 
 OWNER = "somebody"
+GONE = str(Holder(process=2**22 + 1))
+"""A worker of this machine that has ended: no process has so high a number (proc(5): pid_max)."""
+FAR_AWAY = str(Holder(host="another-machine", instance="0" * 16))
 TRIAL = {"title": "Invented", "meter": {"unit": "dB", "resolution": 0.1}, "margin": 1.0}
 DOCUMENT = {"verdict": {"outcome": "within noise"}, "method": {"version": "no such version"}}
 LEVELS = {"rod": 20.0, "wire": 17.0, "tube": 16.5}
@@ -31,6 +36,17 @@ def table(rounds=range(1, 7)) -> bytes:
         for step, channel in enumerate(("Harbour", "Quay", "Pier"))
     ]
     return "\n".join(lines).encode()
+
+
+class Away:
+    """Stands for a function of the storage while no database answers; counts how often it was asked."""
+
+    def __init__(self):
+        self.asked = 0
+
+    def __call__(self, *_arguments, **_more):
+        self.asked += 1
+        raise StorageUnavailable("gone")
 
 
 class StagedControl(Control):
@@ -52,10 +68,12 @@ class Staged:
     def __init__(self):
         self.submitted: list[tuple[object, StagedControl]] = []
         self.refuses: Exception | None = None
+        self.refused = 0
         self.came = threading.Semaphore(0)
 
     def submit(self, work, *, seconds):  # noqa: ARG002 (no deadline here)
         if self.refuses is not None:
+            self.refused += 1
             raise self.refuses
         future = Future()
         future.set_running_or_notify_cancel()

@@ -5,20 +5,13 @@ import os
 import signal
 import subprocess
 import sys
-import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from tests.waiting import until
+
 ROOT = Path(__file__).parents[2]
-
-
-def until(condition: Callable[[], object], seconds: float = 20) -> None:
-    """Wait until it is so."""
-    deadline = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.02)
 
 
 @contextmanager

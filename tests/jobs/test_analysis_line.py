@@ -2,29 +2,19 @@
 
 import os
 import time
-from contextlib import suppress
 from dataclasses import replace
 
 import pytest
 from sqlalchemy import update
 
-from service.errors import BadInput, Conflict, Fault, NotKnown, StorageUnavailable, TooMany
+from service.errors import BadInput, Conflict, Fault, NotKnown, TooMany
 from service.jobs import analyst
-from service.jobs.failures import Cancelled, Failure, JobError
+from service.jobs.failures import Failure, JobError
 from service.storage import analysis_rows
 from service.storage.holders import Holder
 from service.storage.tables import ANALYSES
-from tests.jobs.kept import DOCUMENT, OWNER, Server, Staged, table
-
-GONE = str(Holder(process=2**22 + 1))
-FAR_AWAY = str(Holder(host="another-machine", instance="0" * 16))
-
-
-def until(condition, seconds: float = 10) -> None:
-    deadline = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.01)
+from tests.jobs.kept import DOCUMENT, FAR_AWAY, GONE, OWNER, Away, Server, Staged, table
+from tests.waiting import PATIENCE, until
 
 
 @pytest.fixture(autouse=True)
@@ -62,7 +52,7 @@ def held_by(server: Server, worker: str) -> str:
 def test_a_waiting_analysis_is_done_and_its_stages_are_told(server, runner):
     asked = server.desk.ask(OWNER, server.kept_trial())
     assert (asked.analysis.state, asked.new, asked.document) == ("waiting", True, None)
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.control(0).tell("verdict")
     until(lambda: server.desk.brief(OWNER, asked.analysis.id).stage == "verdict")
     held = server.desk.brief(OWNER, asked.analysis.id)
@@ -117,7 +107,7 @@ def test_cancelling_stops_the_work_and_nothing_comes_of_it(server, runner, begun
         server.line._at_once = 0
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
     if begun:
-        assert runner.came.acquire(timeout=10)
+        assert runner.came.acquire(timeout=PATIENCE)
     assert server.desk.cancel(OWNER, asked).state == "cancelled"
     if begun:
         until(runner.control(0).future.done)
@@ -130,14 +120,14 @@ def test_cancelling_stops_the_work_and_nothing_comes_of_it(server, runner, begun
 
 def test_what_is_under_way_when_a_server_leaves_is_taken_up_by_the_next(database_url, server, runner):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     server.line.close()
     assert server.state(asked) == "waiting"
     next_runner = Staged()
     following = Server(database_url, next_runner)
     following.line.start()
     try:
-        assert next_runner.came.acquire(timeout=10)
+        assert next_runner.came.acquire(timeout=PATIENCE)
         next_runner.end(0)
         until(lambda: following.state(asked) == "done")
     finally:
@@ -147,7 +137,7 @@ def test_what_is_under_way_when_a_server_leaves_is_taken_up_by_the_next(database
 def test_the_work_of_a_dead_process_of_this_machine_is_taken_over_at_once(server, runner):
     held = held_by(server, GONE)
     server.line.look()
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.end(0)
     until(lambda: server.state(held) == "done")
 
@@ -162,7 +152,7 @@ def test_the_work_of_another_machine_is_taken_over_once_its_heartbeat_stands_sti
             connection.execute(update(ANALYSES).where(ANALYSES.c.id == held).values(heartbeat_at=beat))
         time.sleep(0.1)
     assert runner.submitted == []
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.end(0)
     until(lambda: server.state(held) == "done")
 
@@ -176,7 +166,7 @@ def test_a_live_process_of_this_machine_keeps_what_it_holds(server, runner):
 
 def test_whoever_was_taken_over_from_keeps_nothing(server, runner):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     with server.database.begin() as connection:
         connection.execute(update(ANALYSES).where(ANALYSES.c.id == asked).values(worker=FAR_AWAY))
     runner.end(0, DOCUMENT | {"late": True})
@@ -187,7 +177,7 @@ def test_whoever_was_taken_over_from_keeps_nothing(server, runner):
 
 def test_a_refusal_stands_with_the_analysis(server, runner):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.fail(0, BadInput([Fault("at least one", pointer="#/readings")]))
     until(lambda: server.state(asked) == "failed")
     problem = server.desk.brief(OWNER, asked).problem
@@ -197,7 +187,7 @@ def test_a_refusal_stands_with_the_analysis(server, runner):
 
 def test_a_fault_nobody_foresaw_stands_there_by_the_id_in_the_log(server, runner, caplog):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.fail(0, JobError(Failure("KeyError", ("a.py:1 in f",))))
     until(lambda: server.state(asked) == "failed")
     problem = server.desk.brief(OWNER, asked).problem
@@ -208,24 +198,23 @@ def test_a_fault_nobody_foresaw_stands_there_by_the_id_in_the_log(server, runner
 def test_without_room_for_it_it_waits_on(server, runner):
     runner.refuses = TooMany("busy")
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    time.sleep(0.3)
+    until(lambda: runner.refused > 1)
+    assert server.desk.get(OWNER, asked).document is None
     runner.refuses = None
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     runner.end(0)
     until(lambda: server.state(asked) == "done")
 
 
 def test_a_database_that_is_gone_for_a_while_costs_nothing(server, runner, monkeypatch):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert runner.came.acquire(timeout=10)
-
-    def gone(*_arguments, **_more):
-        raise StorageUnavailable("gone")
-
+    assert runner.came.acquire(timeout=PATIENCE)
+    held, listed = Away(), Away()
     with monkeypatch.context() as patch:
-        patch.setattr(analysis_rows, "still_held", gone)
-        patch.setattr(analysis_rows, "open_analyses", gone)
-        time.sleep(0.3)
+        patch.setattr(analysis_rows, "still_held", held)
+        patch.setattr(analysis_rows, "open_analyses", listed)
+        server.line.look()
+        until(lambda: held.asked and listed.asked)
     runner.end(0)
     until(lambda: server.state(asked) == "done")
 
@@ -233,10 +222,10 @@ def test_a_database_that_is_gone_for_a_while_costs_nothing(server, runner, monke
 def test_a_trial_removed_meanwhile_takes_its_analyses_along(server, runner):
     trial = server.kept_trial(table(range(1, 3)))
     asked = server.desk.ask(OWNER, trial).analysis.id
-    assert runner.came.acquire(timeout=10)
+    assert runner.came.acquire(timeout=PATIENCE)
     server.trials.remove(OWNER, trial, None)
     until(runner.control(0).future.done)
-    with pytest.raises(NotKnown), suppress(Cancelled):
+    with pytest.raises(NotKnown):
         server.desk.get(OWNER, asked)
 
 

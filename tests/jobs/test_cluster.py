@@ -18,7 +18,8 @@ from service.jobs.failures import (
 )
 from service.jobs.running import Load
 from tests.jobs import work
-from tests.jobs.started_cluster import scheduler, until, workers
+from tests.jobs.started_cluster import scheduler, workers
+from tests.waiting import until
 
 LONG = 60.0
 WORKERS = 2

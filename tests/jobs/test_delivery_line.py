@@ -13,15 +13,11 @@ from service.jobs.delivery_line import Webhook
 from service.jobs.failures import Cancelled
 from service.storage import analysis_rows, delivery_rows
 from service.storage.clock import now_text
-from service.storage.holders import Holder
 from service.storage.tables import TRIALS
-from tests.jobs.kept import OWNER
+from tests.jobs.kept import FAR_AWAY, GONE, OWNER, Away
 from tests.jobs.receiver import TAKEN, Receiver, answer, listening
-from tests.jobs.test_analysis_line import until
 from tests.jobs.told import DOCUMENT, SECRET, Told
-
-GONE = str(Holder(process=2**22 + 1))
-FAR_AWAY = str(Holder(host="another-machine", instance="0" * 16))
+from tests.waiting import PATIENCE, until
 
 
 @pytest.fixture(autouse=True)
@@ -163,7 +159,7 @@ def test_two_servers_tell_of_every_verdict_once(database_url, server, receiver):
 
 def test_nobody_takes_over_what_is_being_sent(database_url, server, receiver):
     held = threading.Event()
-    receiver.answers = [lambda link: (held.wait(10), link.sendall(TAKEN))]
+    receiver.answers = [lambda link: (held.wait(PATIENCE), link.sendall(TAKEN))]
     other = Told(database_url, receiver.url)
     try:
         server.reach_verdict()
@@ -222,12 +218,9 @@ def test_what_waits_when_a_server_leaves_is_sent_by_the_next(database_url, serve
 
 
 def test_verdict_and_notice_are_kept_together_or_not_at_all(server, receiver, monkeypatch):
-    def full(*_arguments, **_more):
-        raise StorageUnavailable("gone")
-
     trial = server.kept_trial()
     with monkeypatch.context() as patch:
-        patch.setattr(delivery_rows, "insert_delivery", full)
+        patch.setattr(delivery_rows, "insert_delivery", Away())
         patch.setattr(server.line, "_take", lambda _seen: None)
         asked = server.desk.ask(OWNER, trial).analysis
         with server.database.begin() as connection:
@@ -245,7 +238,7 @@ def test_verdict_and_notice_are_kept_together_or_not_at_all(server, receiver, mo
 
 def test_an_analysis_without_a_verdict_is_not_told(server, receiver):
     asked = server.desk.ask(OWNER, server.kept_trial()).analysis.id
-    assert server.runner.came.acquire(timeout=10)
+    assert server.runner.came.acquire(timeout=PATIENCE)
     server.desk.cancel(OWNER, asked)
     until(server.runner.control(0).future.done)
     assert isinstance(server.runner.control(0).future.exception(), Cancelled)
@@ -261,13 +254,11 @@ def test_a_removed_trial_is_not_told_of(server):
 
 
 def test_a_database_that_is_gone_for_a_while_costs_nothing(server, receiver, monkeypatch, caplog):
-    def gone(*_arguments, **_more):
-        raise StorageUnavailable("gone")
-
+    away = Away()
     with monkeypatch.context() as patch:
-        patch.setattr(delivery_rows, "open_deliveries", gone)
+        patch.setattr(delivery_rows, "open_deliveries", away)
         server.reach_verdict()
-        time.sleep(0.2)
+        until(lambda: away.asked > 1)
         assert receiver.came == []
     until(lambda: server.states() == ["sent"])
     assert caplog.records == []

@@ -1,19 +1,11 @@
 """The desk of analyses: now and later, what cannot be analysed, no room, other owners."""
 
-import time
-
 import pytest
 
 from service.errors import BadInput, Conflict, NotKnown, TooMany
 from service.jobs.runners import Here
 from tests.jobs.kept import OWNER, TRIAL, Server, Staged
-
-
-def until(condition, seconds: float = 10) -> None:
-    deadline = time.monotonic() + seconds
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.01)
+from tests.waiting import until
 
 
 @pytest.fixture

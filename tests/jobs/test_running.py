@@ -1,6 +1,5 @@
 """Submitted work: its stages and states seen from outside, and cancelled at every point of its life."""
 
-import time
 from functools import partial
 
 import pytest
@@ -10,6 +9,7 @@ from service.jobs.failures import Cancelled, JobError
 from service.jobs.runners import Here
 from service.jobs.running import Control, Load
 from tests.jobs import work
+from tests.waiting import until
 
 LONG = 60.0
 
@@ -19,13 +19,6 @@ def here():
     here = Here()
     yield here
     here.close()
-
-
-def until(condition) -> None:
-    deadline = time.monotonic() + 10
-    while not condition():
-        assert time.monotonic() < deadline
-        time.sleep(0.01)
 
 
 def waiting_for(runner, path):

@@ -6,7 +6,7 @@ from service.jobs.delivery_line import DeliveryLine, Webhook
 from service.storage.delivery_rows import Delivery
 from service.storage.tables import DELIVERIES
 from tests.jobs.kept import OWNER, Server, Staged
-from tests.jobs.test_analysis_line import until
+from tests.waiting import PATIENCE, until
 
 SECRET = "s" * 32
 VERDICT = {"outcome": "clear winner", "statement": "The rod is better.", "winner": "rod", "rounds_done": 6}
@@ -45,7 +45,7 @@ class Told(Server):
     def reach_verdict(self) -> str:
         """The id of an analysis that has just come to its verdict."""
         asked = self.desk.ask(OWNER, self.kept_trial()).analysis.id
-        assert self.runner.came.acquire(timeout=10)
+        assert self.runner.came.acquire(timeout=PATIENCE)
         self.runner.end(len(self.runner.submitted) - 1, DOCUMENT)
         until(lambda: self.state(asked) == "done")
         return asked

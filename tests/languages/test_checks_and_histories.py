@@ -8,8 +8,8 @@ from reports.checks import render_check
 from reports.histories import render_history
 from tests.analysis.made_histories import creeping
 from tests.languages.reading import in_picture, not_said, read_on
-from tests.reports.test_design_check_forms import document as check_document
-from tests.reports.test_design_history_forms import document as history_document
+from tests.reports.sample_checks import document as check_document
+from tests.reports.sample_histories import document as history_document
 
 CHECKED = {"good": 20.0, "bad": 15.0, "unsure": 19.0}
 pytestmark = pytest.mark.usefixtures("spoken")

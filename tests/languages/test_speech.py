@@ -8,7 +8,7 @@ from babel.messages.mofile import write_mo
 
 from reports import dates, language, locales, numerals
 from reports.wording.safety import site_of
-from reports.wording.speech import listed, speech_of
+from reports.wording.speech import listed, measured, speech_of
 from reports.wording.vocabulary import COUNTED, OUTCOMES, THINGS, UNITS
 from tests.languages.invented import plain_words
 from tests.reports import sample_documents as samples
@@ -20,6 +20,7 @@ def polish(tmp_path, monkeypatch):
     catalog = Catalog(locale="pl")
     catalog.add(("element", "elements"), ("element", "elementy", "elementów"))
     catalog.add(("round", "rounds"), ("runda", "rundy", "rund"))
+    catalog.add(("{number} bar", "{number} bars"), ("{number} kreska", "{number} kreski", "{number} kresek"))
     with (tmp_path / "pl.mo").open("wb") as file:
         write_mo(file, catalog)
     spoken = replace(locales.LOCALES[locales.DEFAULT], language="pl")
@@ -35,6 +36,8 @@ def test_counts_take_the_plural_of_the_language():
     speech = speech_of(samples.six_elements())
     assert [speech.compared(number) for number in (1, 3, 5)] == ["1 element", "3 elementy", "5 elementów"]
     assert [speech.rounds(number) for number in (1, 22, 25)] == ["1 runda", "22 rundy", "25 rund"]
+    bars = ["1 kreska", "3 kreski", "5 kresek", "0.62 kreski", "0 kresek", "\N{MINUS SIGN}1 kreska"]
+    assert [measured("bars", bar.split()[0]) for bar in bars] == bars
 
 
 @pytest.mark.usefixtures("spoken")
@@ -53,7 +56,9 @@ def test_what_is_compared_is_said_and_keeps_the_place_of_a_name():
 def test_units_and_outcomes_are_said():
     for unit in UNITS:
         words = UNITS[unit]
-        assert plain_words(f"{words.level} {words.one} {words.many} {words.name} {words.is_not}") == []
+        assert (
+            plain_words(f"{words.level} {measured(unit, '1')} {words.many} {words.name} {words.is_not}") == []
+        )
     assert plain_words(" ".join(language.say(outcome) for outcome in OUTCOMES.values())) == []
 
 

@@ -1,8 +1,8 @@
-"""Ten seconds of what is done by hand for half an hour (`soak`); memory is judged there alone."""
+"""Six seconds of what is done by hand for half an hour (`soak`); memory is judged there alone."""
 
 from tests.load.soak import soaked
 
-SECONDS = 10
+SECONDS = 6
 
 
 def test_all_that_was_acknowledged_is_stored_and_nothing_unforeseen_is_answered(tmp_path):

@@ -7,7 +7,10 @@ import pytest
 from playwright.sync_api import Page
 from werkzeug.serving import make_server
 
-SECONDS = 60_000
+from service.jobs.runners import Here
+from tests.waiting import PATIENCE
+
+MILLISECONDS = 60_000
 
 
 @pytest.fixture(scope="module")
@@ -34,6 +37,23 @@ def site(app):
     server.server_close()
 
 
+@pytest.fixture
+def held_back(monkeypatch):
+    """An event; until it is set nothing that is submitted begins."""
+    released, submit = threading.Event(), Here.submit
+
+    def submit_held_back(runner, work, *, seconds):
+        def later(*told):
+            released.wait(PATIENCE)
+            return work(*told)
+
+        return submit(runner, later, seconds=seconds)
+
+    monkeypatch.setattr(Here, "submit", submit_held_back)
+    yield released
+    released.set()
+
+
 @dataclass
 class Seen:
     """A page of the browser, and what its console said."""
@@ -50,15 +70,18 @@ def look(browser, site):
     """
     opened: list[tuple[Seen, tuple[str, ...]]] = []
 
-    def open_page(path="/", *, width=1280, height=900, dark=False, script=True, expects=()) -> Page:
+    def open_page(
+        path="/", *, width=1280, height=900, dark=False, script=True, zone="UTC", expects=()
+    ) -> Page:
         context = browser.new_context(
             base_url=site,
             viewport={"width": width, "height": height},
             color_scheme="dark" if dark else "light",
             java_script_enabled=script,
+            timezone_id=zone,
             accept_downloads=True,
         )
-        context.set_default_timeout(SECONDS)
+        context.set_default_timeout(MILLISECONDS)
         page = context.new_page()
         seen = Seen(page)
         page.on("console", lambda message: seen.said.append(message.text))

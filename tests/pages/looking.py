@@ -6,9 +6,14 @@ from playwright.sync_api import Page
 LIGHT = 100_000
 
 
-def violations(page: Page) -> list[str]:
-    """What axe-core finds, each with the elements it means."""
-    found = Axe().run(page).response["violations"]
+OF_COLOURS = ["color-contrast", "link-in-text-block"]
+"""The rules of axe-core that another choice of colours could break."""
+
+
+def violations(page: Page, *, rules: list[str] | None = None) -> list[str]:
+    """What axe-core finds, each with the elements it means; by all of its rules or by these alone."""
+    options = {"resultTypes": ["violations"]} | ({} if rules is None else {"runOnly": rules})
+    found = Axe().run(page, options=options).response["violations"]
     return [f"{one['id']}: {[node['html'][:160] for node in one['nodes']]}" for one in found]
 
 

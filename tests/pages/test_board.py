@@ -6,7 +6,7 @@ import pytest
 
 from service.pages import board
 from tests.pages.entered import BARS, new
-from tests.pages.looking import LIGHT, too_wide, violations, weight
+from tests.pages.looking import LIGHT, OF_COLOURS, too_wide, violations, weight
 from tests.pages.places import SIX_ROUNDS, kept
 
 GONE = ("ERR_FAILED", "ERR_INTERNET_DISCONNECTED")
@@ -17,6 +17,24 @@ ELEMENTS = ("brass rod", "copper tube", "steel wire", "zinc strip")
 def decided(client) -> str:
     """The board of a trial with a clear winner."""
     return f"{kept(client)}/board"
+
+
+@pytest.fixture(scope="module")
+def within_noise(client) -> str:
+    """The board of a trial whose elements read within a step of one another."""
+    return of(level(client))
+
+
+@pytest.fixture(scope="module")
+def not_begun(client) -> str:
+    """The board of a trial without readings."""
+    return of(new(client))
+
+
+@pytest.fixture(scope="module")
+def each_outcome(decided, within_noise, not_begun) -> tuple[str, ...]:
+    """A board of each outcome."""
+    return decided, within_noise, not_begun
 
 
 def of(trial) -> str:
@@ -57,8 +75,8 @@ def test_a_clear_winner_is_named_and_marked(client, decided, look):
     assert page.get_by_text("All planned runs are done, and the question is answered.").is_visible()
 
 
-def test_elements_within_noise_share_their_place_and_none_is_marked(client, look):
-    page = look(of(level(client)))
+def test_elements_within_noise_share_their_place_and_none_is_marked(within_noise, look):
+    page = look(within_noise)
     assert outcome(page) == "within noise"
     assert page.locator(".board-place").all_inner_texts() == ["1, shared", "1, shared"]
     assert page.locator("tr.winner").count() == 0
@@ -78,9 +96,9 @@ def test_before_anything_is_settled_it_says_needs_more_runs_and_marks_nobody(cli
     assert page.locator(".board-says").all_inner_texts() == ["ahead, by chance or not", "not told apart yet"]
 
 
-def test_every_outcome_stands_in_the_same_size(client, decided, look):
+def test_every_outcome_stands_in_the_same_size(each_outcome, look):
     sizes = set()
-    for path in (decided, of(level(client)), of(new(client))):
+    for path in each_outcome:
         page = look(path)
         sizes.add(page.locator(".board-outcome").evaluate("it => getComputedStyle(it).fontSize"))
     assert len(sizes) == 1
@@ -142,8 +160,8 @@ def test_for_a_script_that_has_it_nothing_is_worked_out(client, monkeypatch):
     assert worked_out == [1]
 
 
-def test_without_javascript_the_page_loads_itself_again(client):
-    text = client.get(of(new(client))).get_data(as_text=True)
+def test_without_javascript_the_page_loads_itself_again(client, not_begun):
+    text = client.get(not_begun).get_data(as_text=True)
     assert '<noscript><meta http-equiv="refresh" content="15"></noscript>' in text
     assert re.search(r"as of <time [^>]+>\d+ \w+ \d{4}, \d\d:\d\d UTC</time>", text)
 
@@ -158,9 +176,9 @@ def test_the_board_follows_the_trial_by_itself(client, look, monkeypatch):
     assert page.title().startswith("clear winner: ")
 
 
-def test_a_lost_connection_is_said_with_the_time_the_board_is_of(client, look, monkeypatch):
+def test_a_lost_connection_is_said_with_the_time_the_board_is_of(not_begun, look, monkeypatch):
     monkeypatch.setattr(board, "SECONDS", 0.3)
-    page = look(of(new(client)), expects=GONE)
+    page = look(not_begun, expects=GONE)
     page.context.set_offline(True)
     page.get_by_text("The server does not answer.").wait_for()
     held = page.locator("time").inner_text()
@@ -173,10 +191,9 @@ def test_a_lost_connection_is_said_with_the_time_the_board_is_of(client, look, m
     page.locator(".board-told:empty").wait_for(state="attached")
 
 
-@pytest.mark.parametrize("size", [(1280, 720), (1920, 1080)])
-def test_it_fits_a_projector_without_scrolling(client, look, decided, size):
-    width, height = size
-    for path in (decided, of(level(client)), of(new(client))):
+@pytest.mark.parametrize(("width", "height"), [(1280, 720), (1920, 1080)])
+def test_it_fits_a_projector_without_scrolling(look, each_outcome, width, height):
+    for path in each_outcome:
         page = look(path, width=width, height=height)
         assert page.evaluate("document.querySelector('.board').getBoundingClientRect().bottom") <= height
         small = page.evaluate(
@@ -186,14 +203,16 @@ def test_it_fits_a_projector_without_scrolling(client, look, decided, size):
         assert min(small) > 1 / 90  # a letter of a ninetieth of the width: 2 cm on a picture 1.8 m wide
 
 
-@pytest.mark.parametrize("dark", [False, True])
-def test_anybody_can_read_it_in_any_window(look, decided, dark):
-    page = look(decided, dark=dark)
-    assert violations(page) == []
+def test_anybody_can_read_it_in_any_window(look, decided):
+    page = look(decided)
     assert weight(page) < LIGHT
-    page.set_viewport_size({"width": 320, "height": 640})
+    for width, height in ((1280, 900), (320, 640)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(color_scheme="light")
+        assert violations(page) == []
+        page.emulate_media(color_scheme="dark")
+        assert violations(page, rules=OF_COLOURS) == []
     assert too_wide(page) <= 0
-    assert violations(page) == []
 
 
 def test_the_trial_page_leads_to_the_board_and_back(client, look):

@@ -1,9 +1,9 @@
 """Pages without a mouse, and pages on paper."""
 
 import re
-import subprocess
 
 from tests.pages.places import SIX_ROUNDS, kept, verdict
+from tests.reports.pdf_text import printed
 
 OUTLINE = "getComputedStyle(document.activeElement).outlineStyle"
 FOCUSED = "(document.activeElement.id || document.activeElement.textContent).trim()"
@@ -43,16 +43,10 @@ def test_the_keyboard_alone_takes_readings_to_the_verdict(look):
     assert page.locator(".outcome strong").inner_text() == "clear winner"
 
 
-def printed(page) -> str:
-    content = page.pdf(format="A4")
-    words = subprocess.run(["pdftotext", "-", "-"], input=content, capture_output=True, check=True).stdout
-    return re.sub(r"\s+", " ", words.decode())
-
-
 def test_a_verdict_page_prints_the_report(look):
     page = look()
     verdict(page)
-    text = printed(page)
+    text = printed(page.pdf(format="A4"))
     statement = re.sub(r"\s+", " ", page.locator(".verdict .statement").inner_text())
     assert statement in text
     for heading in ("What could be wrong with this trial", "Method", "How the file was understood", "Safety"):
@@ -64,7 +58,7 @@ def test_a_verdict_page_prints_the_report(look):
 
 def test_a_kept_trial_prints_the_report_too(look, client):
     page = look(kept(client), dark=True)
-    text = printed(page)
+    text = printed(page.pdf(format="A4"))
     assert "copper tube is the best of the 4 elements" in text
     assert "Provenance" in text
     for control in ("Send readings to this trial", "Put on next", "Strike"):

@@ -6,8 +6,8 @@ import json
 import pytest
 
 from service.pages.troubles import place_of
+from tests.pages.forms import text_of
 from tests.pages.places import METER, SIX_ROUNDS
-from tests.pages.test_kept_pages import text_of
 
 BOTH = {
     "trial": {"meter": {"unit": "dB"}},
@@ -62,6 +62,19 @@ def test_a_workbook_with_faults_stays_with_the_form(client):
     assert 400 <= answer.status_code < 500
     assert "a.xlsx is still here" in text_of(answer)
     assert 'name="carried"' in answer.get_data(as_text=True)
+
+
+def test_a_fault_that_comes_again_and_again_is_explained_once(client):
+    told = text_of(client.post("/verdict", data={"table": SIX_ROUNDS.replace(",7,", ",7 %,"), **METER}))
+    assert told.count("This cell is in percent") == 1
+    assert told.count("As above.") > 2
+    assert told.count("7 %") > 4
+
+
+def test_a_mark_that_is_not_known_is_answered_with_what_may_be_written(client):
+    told = text_of(client.post("/verdict", data={"table": SIX_ROUNDS.replace(",7,", ",n/a,", 1), **METER}))
+    assert "If n/a means that nothing was found, write none in its place. If" in told
+    assert "that the channel was not scanned, write not scanned." in told
 
 
 def test_a_table_too_long_to_be_pasted_is_to_be_sent_as_a_file(client):

@@ -1,6 +1,7 @@
 """Kept trials through their pages: fed, mended, refused with nothing lost, and reported on."""
 
 import io
+import json
 import re
 from datetime import UTC, datetime
 
@@ -10,27 +11,9 @@ from service.jobs.kept_analyses import KeptAnalyses
 from service.pages import verdict_so_far
 from service.storage.analysis_rows import KeptAnalysis
 from tests.api.kept_requests import rows
+from tests.pages.forms import NEW, new, sent, text_of
 from tests.pages.places import METER, SIX_ROUNDS, kept
-
-NEW = {"title": "Invented", "elements": "a\nb\nc", "channels": "Harbour, 22\nQuay, 25", **METER}
-
-
-def text_of(answer) -> str:
-    """The words of a page."""
-    text = re.sub(
-        r"<(script|style|select)[^>]*>.*?</\1>", " ", answer.get_data(as_text=True), flags=re.DOTALL
-    )
-    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", text))
-
-
-def new(client, **more) -> str:
-    answer = client.post("/kept", data=NEW | more)
-    assert answer.status_code == 303, text_of(answer)
-    return answer.location
-
-
-def sent(client, path: str, table: bytes | str, **more):
-    return client.post(f"{path}/readings", data={"table": table, **more})
+from tests.waiting import until
 
 
 @pytest.fixture(scope="module")
@@ -233,10 +216,13 @@ def test_a_verdict_on_its_way_is_said_to_be(client, monkeypatch):
     assert 'data-watched="/v1/analyses/1"' in page
 
 
-def test_nobody_waits_long_for_a_verdict(client, monkeypatch):
-    monkeypatch.setattr(verdict_so_far, "PATIENCE", 0.0)
+def test_nobody_waits_for_a_verdict_that_takes_too_long(client, monkeypatch, held_back):
+    monkeypatch.setattr(verdict_so_far, "PATIENCE", 0.2)
     path = new(client)
     assert sent(client, path, rows("abc")).status_code == 303
+    assert "The verdict is being worked out" in text_of(client.get(path))
+    held_back.set()
+    until(lambda: "Outcome" in text_of(client.get(path)))
 
 
 def test_a_trial_that_is_not_there_is_a_page_of_its_own(client):
@@ -258,9 +244,9 @@ def test_readings_that_were_just_judged_are_kept_whole_or_not_at_all(client):
 def test_a_json_file_with_its_trial_is_kept_as_it_is(client):
     trial = {"meter": {"unit": "dB"}, "title": "Out of a file"}
     readings = [{"element": e, "round": 1, "channel": "Quay", "value": 20} for e in "ab"]
-    from json import dumps
-
-    data = {"readings": (io.BytesIO(dumps({"trial": trial, "readings": readings}).encode()), "trial.json")}
+    data = {
+        "readings": (io.BytesIO(json.dumps({"trial": trial, "readings": readings}).encode()), "trial.json")
+    }
     answer = client.post("/kept/from-readings", data=data)
     assert answer.status_code == 303
     assert "Out of a file" in text_of(client.get(answer.location))

@@ -8,8 +8,8 @@ from dataclasses import replace
 from service.jobs.kept_trials import KeptTrials
 from service.pages.sent import Sent
 from tests.api.kept_requests import rows
+from tests.pages.forms import new, sent, text_of
 from tests.pages.places import METER, SIX_ROUNDS, kept
-from tests.pages.test_kept_pages import new, sent, text_of
 
 TIME = {"minutes_per_run": "6", "minutes_available": "110"}
 ASKED = {"elements": "rod\ntube\nwire", "channels": "Harbour, 22\nQuay, 25", **METER, **TIME}
@@ -30,19 +30,30 @@ def test_a_plan_of_a_new_trial(client):
     assert "Keep this as a trial" in page
 
 
+def test_a_page_names_no_fields_of_the_document_and_the_document_does(client):
+    """The fields of the trial's document, which the form of the page has not."""
+    fields = ("twin_of", "pad_of", "pad_db", "known_repeatability", "planned_rounds to", "fill in rf_channel")
+    asked = ASKED | {"planned_rounds": "9", "channels": "Harbour 1\nQuay, 25"}
+    messages = str(client.post("/plan", data=asked | {"form": "json"}).json["cautions"])
+    assert [field for field in fields if field not in messages] == []
+    page = text_of(client.post("/plan", data=asked))
+    assert "a spare copy of one element, which must come out the same" in page
+    assert [field for field in fields if field in page] == []
+
+
 def test_a_plan_comes_in_every_form(client):
     begins = {
         "pdf": b"%PDF",
         "html": b"<!DOCTYPE",
         "xlsx": b"PK",
-        "csv": b"\xef\xbb\xbf",
+        "csv": b"\xef\xbb\xbfchannel,",
         "json": b"{",
-        "text": b"",
+        "text": b"6 rounds of 3 elements",
     }
     for form, beginning in begins.items():
         answer = client.post("/plan", data=ASKED | {"form": form})
         assert answer.status_code == 200, form
-        assert answer.data.startswith(beginning) or form == "csv", form
+        assert answer.data.startswith(beginning), form
     refused = client.post("/plan", data=ASKED | {"form": "scroll"})
     assert refused.status_code == 406
     assert "There is no form" in text_of(refused)

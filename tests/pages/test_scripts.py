@@ -1,8 +1,5 @@
 """What scripts add: a file dropped on the panel, and a verdict that shows itself once it is there."""
 
-import time
-
-from service.jobs.runners import Here
 from service.pages import verdict_so_far
 from tests.pages.places import METER, SIX_ROUNDS, press
 
@@ -28,21 +25,12 @@ def test_a_file_dropped_anywhere_on_the_panel_is_taken(look):
     assert page.locator(".outcome strong").inner_text() == "clear winner"
 
 
-def test_a_verdict_that_takes_its_time_shows_itself_once_it_is_there(look, client, monkeypatch):
-    submit = Here.submit
-
-    def slowly(runner, work, *, seconds):
-        def later(*told):
-            time.sleep(3)
-            return work(*told)
-
-        return submit(runner, later, seconds=seconds)
-
-    monkeypatch.setattr(Here, "submit", slowly)
+def test_a_verdict_that_takes_its_time_shows_itself_once_it_is_there(look, client, monkeypatch, held_back):
     monkeypatch.setattr(verdict_so_far, "PATIENCE", 0.0)
     asked = {"table": SIX_ROUNDS, "title": "Slow (invented)", **METER}
     page = look(client.post("/kept/from-readings", data=asked).location)
     assert page.get_by_role("link", name="Look again").is_visible()
     assert "The verdict is being worked out" in page.get_by_role("status").inner_text()
+    held_back.set()
     page.locator(".verdict .statement").wait_for()
     assert "copper tube is the best" in page.locator(".verdict .statement").inner_text()

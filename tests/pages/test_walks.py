@@ -3,10 +3,10 @@
 import csv
 import io
 import re
-import subprocess
 from pathlib import Path
 
 from service.pages import start
+from tests.reports.pdf_text import printed
 
 EXAMPLES = Path(start.__file__).parent / "examples"
 REFUSED = "422 (UNPROCESSABLE ENTITY)"
@@ -25,11 +25,6 @@ def saved(page, name: str) -> bytes:
     return answer.body()
 
 
-def pdf_text(content: bytes) -> str:
-    words = subprocess.run(["pdftotext", "-", "-"], input=content, capture_output=True, check=True).stdout
-    return re.sub(r"\s+", " ", words.decode())
-
-
 def test_from_a_file_to_the_verdict_and_its_pdf(look):
     page = look()
     page.set_input_files("#readings", EXAMPLES / "six-rounds.csv")
@@ -41,7 +36,7 @@ def test_from_a_file_to_the_verdict_and_its_pdf(look):
     assert page.locator(".outcome strong").inner_text() == "clear winner"
     assert page.locator("figure img").first.get_attribute("alt")
     assert "wide form" in page.locator(".read-as").inner_text()
-    text = pdf_text(saved(page, "PDF to print"))
+    text = printed(saved(page, "PDF to print"))
     assert re.sub(r"\s+", " ", statement) in text
 
 
@@ -131,7 +126,7 @@ def test_from_a_plan_to_its_sheet_to_readings_to_the_verdict(look):
     page.fill("#channels", "Harbour, 22\nQuay, 25\nTern, 41")
     page.get_by_role("button", name="Make the plan").click()
     assert page.locator(".verdict .statement").inner_text().startswith("6 rounds of 3 elements")
-    assert "rod A" in pdf_text(saved(page, "Run sheet to print (PDF)"))
+    assert "rod A" in printed(saved(page, "Run sheet to print (PDF)"))
     table = filled_in(saved(page, "Table to fill in (CSV)"))
     page.get_by_role("button", name="Keep this as a trial").click()
     assert page.locator("h1").inner_text() == "Planned on a page (invented)"

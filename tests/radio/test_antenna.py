@@ -2,7 +2,16 @@
 
 import pytest
 
-from service.radio.antenna import DIPOLE, KINDS, LOOP, PLAUSIBLE_OHM, impedance_ohm, radiation
+from service.radio.antenna import (
+    DIPOLE,
+    KINDS,
+    LONGEST,
+    LOOP,
+    PLAUSIBLE_OHM,
+    SLENDER,
+    impedance_ohm,
+    radiation,
+)
 from tests.radio.facts import FACTS
 from tests.radio.made_conductors import made
 
@@ -17,7 +26,7 @@ def test_a_half_wave_dipole_radiates_from_73_ohm():
     found = radiation(DIPOLE, made("copper", 2.0, 600.0), 299.792458 / 1.2)
     assert found.resistance_ohm == pytest.approx(73.1, abs=0.1)
     assert found.mean_square.value == pytest.approx(0.5, abs=1e-6)
-    assert found.why == ""
+    assert found.limit is None
 
 
 def test_a_loop_of_one_wavelength_takes_no_more_than_100_ohm_for_its_bound():
@@ -31,7 +40,9 @@ def test_far_too_long_a_conductor_has_bounds_and_the_reason_and_no_number(kind):
     found = radiation(kind, made("copper", 2.0, 3000.0), 600.0)
     assert found.resistance_ohm is None
     assert found.least_ohm == PLAUSIBLE_OHM[kind]
-    assert "6.00 wavelengths long" in found.why
+    assert (found.limit.code, found.limit.evidence["longest"]) == ("too-long", LONGEST[kind])
+    assert found.limit.evidence["wavelengths"] == pytest.approx(6.0, abs=0.01)
+    assert "6.00 wavelengths long" in found.limit.sentence
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -40,7 +51,9 @@ def test_too_thick_a_conductor_has_bounds_and_the_reason_and_no_number(kind):
     assert thin.resistance_ohm is not None
     assert thick.resistance_ohm is None
     assert thick.least_ohm < thin.least_ohm
-    assert "as long as its radius" in thick.why
+    assert thick.limit.code == "not-slender"
+    assert thick.limit.evidence == {"slenderness": pytest.approx(600 / 6.7), "least": SLENDER}
+    assert "as long as its radius" in thick.limit.sentence
 
 
 def test_a_very_small_loop_goes_over_into_the_formula_for_small_loops():

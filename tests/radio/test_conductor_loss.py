@@ -100,6 +100,7 @@ def test_far_from_validity_there_are_bounds_and_no_number(kind):
     told = found.document()
     assert told["valid"] is False
     assert "wavelengths long" in told["why"]
+    assert [reason["code"] for reason in told["reasons"]] == ["too-long"]
     assert told["metal_difference_db"] is None
     assert told["geometry_difference_db"] in (None, 0.0)
     assert told["first"]["loss_ohm"] is told["first"]["efficiency_db"] is None
@@ -111,16 +112,35 @@ def test_far_from_validity_there_are_bounds_and_no_number(kind):
 def test_a_conductor_that_is_not_thick_is_told_so():
     found = compare(made("copper", 0.02), made("brass", 0.02), LOOP, frequency_mhz=54)
     assert not found.valid
-    assert "several skin depths" in found.why
+    told = found.document()
+    assert "several skin depths" in told["why"]
+    assert told["reasons"] == [{"code": "not-thick", "evidence": {}}]
     assert found.metal_difference_db.value is None
 
 
 def test_steel_is_valid_but_told_within_bounds():
     found = compare(made("copper"), made("steel"), LOOP, frequency_mhz=500)
     assert found.valid
-    assert "within bounds" in found.why
-    assert found.document()["second"]["loss_ohm"] is None
-    assert found.document()["first"]["loss_ohm"] is not None
+    told = found.document()
+    assert "within bounds" in told["why"]
+    assert told["reasons"] == [{"code": "bracketed", "evidence": {}}]
+    assert told["second"]["loss_ohm"] is None
+    assert told["first"]["loss_ohm"] is not None
+
+
+def test_where_the_formula_holds_no_reason_is_told():
+    told = compare(made("copper"), made("brass"), LOOP, frequency_mhz=500).document()
+    assert told["reasons"] == []
+    assert "the thin-wire formula holds" in told["why"]
+
+
+def test_two_conductors_that_are_too_long_by_as_much_are_told_once():
+    """They differ by less than the sentence shows; another one is told beside it."""
+    first, second = made("copper", length_mm=6000.0), made("brass", length_mm=6000.4)
+    told = compare(first, second, LOOP, frequency_mhz=600).document()
+    assert told["why"].count("wavelengths long") == len(told["reasons"]) == 1
+    longer = compare(first, made("brass", length_mm=6100.0), LOOP, frequency_mhz=600).document()
+    assert longer["why"].count("wavelengths long") == len(longer["reasons"]) == 2
 
 
 def test_metals_make_little_at_resonance_and_much_of_a_small_loop():

@@ -41,7 +41,7 @@ def judge(
         known=known,
         repeats=repeats,
     )
-    memory = SimpleNamespace(seed=seed, pairs={}, decisions=[], leader_question={})
+    memory = SimpleNamespace(seed=seed, pairs={}, decisions=[], leader_question={}, known_looks=[])
     for r in range(1, scores.shape[1] + 1):
         look = look_at(scores[:, :r], rule)
         against = _take_look(look, scores[:, :r], rule, memory)
@@ -53,13 +53,14 @@ def judge(
         "decided_at": decided_at,
         "leader": look.leader,
         "against": [_against_entry(entry, look) for entry in against],
-        "schedule": _schedule(len(look.fit), scores.shape[1], rule.plan),
+        "schedule": [*memory.known_looks, *_schedule(len(look.fit), scores.shape[1], rule.plan)],
     }
 
 
 def _take_look(look, table, rule, memory):
     """Remember what this look decides; returns the leader against each other, [(element, pair, outcome)]."""
     tol, r = tolerance(table), table.shape[1]
+    memory.known_looks += [] if look.known is None else [_known_look(look.known, r, rule.plan.alpha)]
     grown = {pair for pair, found in look.pairs.items() if _has_grown(found, table, pair)}
     for i, j in grown:
         found = look.pairs[i, j]
@@ -145,10 +146,17 @@ def _against_entry(entry, look):
     }
 
 
+def _known_look(pairs, r, half):
+    """A look by a known noise, which has the half of the error that the others leave."""
+    pair = next(iter(pairs.values()))
+    leader, critical = pair.leader_critical, pair.critical
+    return {"round": r, "spent": half, "level": half, "critical": critical, "leader": leader, "order": None}
+
+
 def _schedule(elements, rounds, plan):
-    """Every look to the plan, or to the present round when that is later."""
+    """Every look so far that takes the noise from the rounds."""
     looks = []
-    for r in range(1, max(rounds, plan.planned) + 1):
+    for r in range(1, rounds + 1):
         if elements == 2:
             found = paired_order(r, plan)
         else:

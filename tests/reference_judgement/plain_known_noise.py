@@ -24,7 +24,9 @@ def mountings_of(rule, table):
 
 def halves_alpha(known, repeats):
     """Whether a part of alpha is set aside for the first two rounds."""
-    return known is not None or (repeats is not None and bool(np.any(np.asarray(repeats[0])[:, :2] > 1)))
+    if known is not None or repeats is None:
+        return known is not None
+    return int(np.sum(np.maximum(np.asarray(repeats[0])[:, :2] - 1, 0))) >= FEWEST_DF
 
 
 def _residuals_by_mounting(table, fit, mountings):
@@ -81,6 +83,8 @@ def known_noise_pairs(fit, effects, counts, *, sd, df, alpha):
             leader_low=difference - leader * se,
             leader_high=difference + leader * se,
             adjusted_p=float(studentized_range.sf(statistic * math.sqrt(2.0), len(fit), df)),
+            critical=widest,
+            leader_critical=leader,
             held=fewer_runs,
         )
     return pairs

@@ -65,7 +65,10 @@ def element_effects(table, elements):
 
 
 def look_at(table, rule):
-    """What the rounds of table (K, R) say: fit, effects, leader and pairs {(i, j): interval and the like}."""
+    """What the rounds of table (K, R) say: fit, effects, leader and pairs {(i, j): interval and the like}.
+
+    `known` is the same as `pairs` where a known noise judges them, else None.
+    """
     few = 1 if len(table) == 2 or table.shape[1] < 3 else 3
     fit = fitted_elements(table, rule.competing, few)
     known = known_noise_look(table, fit, rule) if table.shape[1] < 3 and len(fit) >= 2 else None
@@ -80,7 +83,7 @@ def look_at(table, rule):
     fit_for_effects = fit if len(fit) >= 2 else fitted_elements(table, rule.competing, 1)
     effects = element_effects(table, fit_for_effects)
     leader = _leader(effects, rule.competing, tolerance(table))
-    return SimpleNamespace(fit=fit, effects=effects, leader=leader, pairs=pairs)
+    return SimpleNamespace(fit=fit, effects=effects, leader=leader, pairs=pairs, known=known)
 
 
 def _leader(effects, competing, tol):

@@ -3,19 +3,18 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
-from service.statistics.results import KnownNoise, Rule
+from service.statistics.results import KnownNoise, Repeats, Rule
 from tests.reference_judgement import plain_judgement
+from tests.shared_references import STORE
 
-STORE = MemoryStore()
-PAIR_NUMBERS = {
-    "difference": "difference",
-    "standard_error": "se",
-    "low": "low",
-    "high": "high",
-    "p_value": "p_value",
-    "adjusted_p": "adjusted_p",
+PAIR_NUMBERS = ("difference", "low", "high", "p_value", "adjusted_p")
+LOOK_NUMBERS = {
+    "spent": "spent",
+    "level": "level",
+    "critical": "critical",
+    "leader_critical": "leader",
+    "order": "order",
 }
 
 
@@ -30,6 +29,23 @@ def trial(elements, rounds, *, seed, sd=0.3, ahead=0.6, missing=0, step=None):
     return scores
 
 
+def two_of_three(rounds, runs):
+    scores = trial(3, rounds, seed=23)
+    scores[2, runs:] = np.nan
+    return scores
+
+
+def mounted(times, *, seed):
+    """Scores of runs of several mountings each, times (K, R), and the mountings as either takes them."""
+    times = np.array(times)
+    element, number = (np.repeat(place.ravel(), times.ravel()) for place in np.indices(times.shape))
+    single = np.random.default_rng(seed).normal(scale=0.2, size=len(element)) + 1.5 * (element == 0) + number
+    run = element * times.shape[1] + number
+    scores = np.bincount(run, single) / times.ravel()
+    squares = np.bincount(run, (single - scores[run]) ** 2).reshape(times.shape)
+    return scores.reshape(times.shape), {"repeats": (Repeats(element, number, single), (times, squares))}
+
+
 def both(scores, **changes):
     plan = {
         "planned": 6,
@@ -39,10 +55,11 @@ def both(scores, **changes):
         "floor": 0.0,
         "seed": 1,
     } | changes
-    known = plan.pop("known", None)
+    known, (singly, by_run) = plan.pop("known", None), plan.pop("repeats", (None, None))
     competing = np.array(plan.pop("competing", [True] * len(scores)))
-    fast = judge(scores, Rule(**plan), competing=competing, store=STORE, known=known and KnownNoise(*known))
-    plain = plain_judgement.judge(scores, **plan, competing=competing, known=known)
+    noise = known and KnownNoise(*known)
+    fast = judge(scores, Rule(**plan), competing=competing, store=STORE, known=noise, repeats=singly)
+    plain = plain_judgement.judge(scores, **plan, competing=competing, known=known, repeats=by_run)
     return fast, plain
 
 
@@ -63,19 +80,28 @@ def assert_agree(fast, plain):
     assert fast.leader == plain["leader"]
     for mine, theirs in zip(fast.pairs, plain["pairs"], strict=True):
         assert (mine.first, mine.second) == (theirs["first"], theirs["second"])
-        for name, other in PAIR_NUMBERS.items():
-            if other == "se" and theirs.get("se") is not None and mine.standard_error is None:
-                continue
-            same(getattr(mine, name), theirs[other])
+        for name in PAIR_NUMBERS:
+            same(getattr(mine, name), theirs[name])
+        same(mine.standard_error, None if by_sign_flips(fast) else theirs["se"])
         assert (mine.outcome, mine.winner, mine.decided_at) == (
             theirs["outcome"],
             theirs["winner"],
             theirs["decided_at"],
         )
-    for mine, theirs in zip(fast.against, plain["against"], strict=bool(plain["against"])):
-        same(mine.low, theirs["low"])
-        same(mine.high, theirs["high"])
-        assert mine.outcome == theirs["outcome"]
+    for mine, theirs in zip(fast.against, plain["against"], strict=True):
+        assert (mine.element, mine.outcome) == (theirs["element"], theirs["outcome"])
+        for name in ("difference", "low", "high"):
+            same(getattr(mine, name), theirs[name])
+    looks = [look for look in fast.schedule if look.order != 0]  # at level 0 nothing can be decided
+    for mine, theirs in zip(looks, plain["schedule"], strict=True):
+        assert mine.round == theirs["round"]
+        for name, other in LOOK_NUMBERS.items():
+            same(getattr(mine, name), theirs[other])
+
+
+def by_sign_flips(fast):
+    """Two elements are judged without a standard error, unless a known noise gives one."""
+    return fast.judged.sum() == 2 and fast.design != "one round, known noise"
 
 
 CASES = {
@@ -84,18 +110,22 @@ CASES = {
     "four elements, beyond the plan": (trial(4, 8, seed=3), {}),
     "five elements, at 0.90": (trial(5, 6, seed=4), {"alpha": 0.10}),
     "eight elements": (trial(8, 6, seed=5, ahead=1.2), {}),
+    "eight elements, two rounds": (trial(8, 2, seed=31), {}),
     "eight elements, wide margin": (trial(8, 7, seed=6, ahead=0.1), {"margin": 2.0}),
     "coarse meter": (trial(4, 6, seed=7, step=0.25), {"floor": 0.25**2 / 6}),
     "quiet coarse meter": (trial(3, 6, seed=8, sd=0.01, step=0.5), {"floor": 0.5**2 / 6}),
     "two elements": (trial(2, 8, seed=9), {}),
-    "two elements, long": (trial(2, 19, seed=10), {"margin": 0.3}),
+    "two elements, long": (trial(2, 19, seed=10, ahead=0.2), {"margin": 0.3, "seed": 77}),
+    "two elements, two rounds": (trial(2, 2, seed=28), {}),
     "two elements, quiet meter": (trial(2, 7, seed=11, sd=0.01, step=0.5), {"floor": 0.5**2 / 6}),
+    "two of three are judged": (two_of_three(7, 2), {}),
+    "one of three is still to come": (two_of_three(2, 0), {}),
     "planned end": (trial(4, 6, seed=12), {"every_round": False}),
     "planned end passed": (trial(4, 8, seed=13), {"every_round": False}),
     "planned end passed, two elements": (trial(2, 9, seed=14), {"every_round": False}),
     "before the planned end": (trial(3, 5, seed=15), {"every_round": False}),
     "incomplete": (trial(4, 7, seed=16, missing=3), {}),
-    "incomplete, six elements": (trial(6, 6, seed=17, missing=6), {}),
+    "incomplete, eight elements": (trial(8, 6, seed=17, missing=6), {}),
     "a round that none of the fitted holds": (
         np.array(
             [
@@ -124,6 +154,12 @@ CASES = {
     "known noise": (trial(4, 1, seed=20, ahead=3.0), {"known": (0.3, 12.0)}),
     "known noise, two rounds": (trial(3, 2, seed=21, ahead=2.0), {"known": (0.3, 12.0)}),
     "known noise, then rounds": (trial(3, 5, seed=22), {"known": (0.3, 12.0)}),
+    "known noise of two elements": (trial(2, 1, seed=24, ahead=3.0), {"known": (0.3, 12.0)}),
+    "mounted again in one round": mounted([[5], [4], [4]], seed=25),
+    "mounted again in two rounds": mounted([[5, 1], [4, 2], [1, 3]], seed=26),
+    "mounted again too seldom": mounted([[2, 2, 1, 1], [1, 1, 2, 4], [2, 1, 5, 1]], seed=29),
+    "mounted again often enough in two rounds": mounted([[4, 3, 1, 1], [3, 2, 1, 1], [2, 2, 1, 1]], seed=30),
+    "mounted again, then rounds": mounted([[4, 2, 1, 1], [5, 1, 1, 1], [4, 2, 1, 3]], seed=27),
 }
 
 

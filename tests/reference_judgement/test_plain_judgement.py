@@ -183,8 +183,9 @@ def test_known_noise_judges_one_round_by_half_of_the_error():
     assert (near["outcome"], far["outcome"], far["winner"]) == (MORE, CLEAR, 0)
     assert far["pairs"][0]["se"] == pytest.approx(1.25 * 0.2 * math.sqrt(2.0))
     assert judged(scores, known=(0.2, 8))["outcome"] == MORE
-    spent = judged(noisy([9.0, 5.0, 1.0], 3), known=(0.2, 12))["schedule"][0]["spent"]
-    assert spent == pytest.approx(0.025 * 0.8 / 4)
+    looks = judged(noisy([9.0, 5.0, 1.0], 3), known=(0.2, 12))["schedule"]
+    assert [look["round"] for look in looks] == [1, 2, 3]
+    assert [look["spent"] for look in looks] == pytest.approx([0.025, 0.025, 0.025 * 0.8 / 4])
 
 
 def test_repeated_mountings_of_one_round_tell_the_noise():

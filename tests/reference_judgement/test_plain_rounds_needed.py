@@ -5,14 +5,12 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
 from service.statistics.results import Rule
+from tests.shared_references import STORE
 
 from .plain_looks import Plan
 from .plain_rounds_needed import CONTINUED, reached_by, rounds_to_decision
-
-STORE = MemoryStore()
 
 
 def rule(elements, **changes):

@@ -1,7 +1,8 @@
-"""The text of a PDF, page by page, read back through the fonts' own ToUnicode tables."""
+"""The text of a PDF: page by page through the fonts' own ToUnicode tables, or whole as poppler reads it."""
 
 import io
 import re
+import subprocess
 
 import pikepdf
 
@@ -12,6 +13,13 @@ def pages_of(pdf: bytes) -> list[str]:
     """The text of each page, white space collapsed; text in pictures included."""
     with pikepdf.open(io.BytesIO(pdf)) as opened:
         return [" ".join(_text_of(page.obj, page.obj["/Resources"]).split()) for page in opened.pages]
+
+
+def printed(pdf: bytes, *, layout: bool = False) -> str:
+    """Its text as poppler reads it; white space collapsed unless the layout is wanted."""
+    command = ["pdftotext", *(["-layout"] if layout else []), "-", "-"]
+    text = subprocess.run(command, input=pdf, capture_output=True, check=True).stdout.decode()
+    return text if layout else " ".join(text.split())
 
 
 def _text_of(stream: pikepdf.Object, resources: pikepdf.Object) -> str:

@@ -6,6 +6,7 @@ from functools import cache
 
 from reports.text import terminal_lines
 from reports.wording import complete
+from tests.reports import undrawn
 from tests.reports.made_once import pages, report
 from tests.reports.plain import visible
 from tests.reports.sample_situations import SITUATIONS, Document
@@ -26,9 +27,9 @@ def text_of(situation: str, form: str) -> str:
         return " ".join(" ".join(terminal_lines(document)).split())
     if form == "pdf":
         return " ".join(pages(document)).replace("- ", "-")
-    text = report(document, form).decode("utf-8-sig")
     if form == "html":
-        return visible(text)
+        return visible(undrawn.page(document))
+    text = report(document, form).decode("utf-8-sig")
     if form == "markdown":
         bare = ESCAPED.sub(r"\1", html.unescape(text))
         text = re.sub(r"(?m)^\| |\*\*|^[-#]+ |^\d+\. | \|$", "", bare).replace(" | ", " ")

@@ -12,6 +12,7 @@ from tests.reports.sample_parts import beside_pair
 Document = dict[str, Any]
 Readings = NDArray[np.float64]  # (element, round)
 CLEAR, WITHIN, MORE = "clear winner", "within noise", "needs more runs"
+MANY = 8
 
 
 def reason(code: str, **evidence: Any) -> Document:
@@ -52,10 +53,12 @@ def pair_of(trial: Document, scores: Readings, i: int, j: int) -> Document:
 
 @cache
 def _critical(confidence: float, count: int, rounds: int) -> float:
+    """Of many elements Bonferroni's: the quantile of the range takes a second for each number of rounds."""
     df = max(1, (count - 1) * (rounds - 1))
-    if count <= 2:
-        return float(t.ppf((1 + confidence) / 2, df))
-    return float(studentized_range.ppf(confidence, count, df) / np.sqrt(2))
+    if 2 < count <= MANY:
+        return float(studentized_range.ppf(confidence, count, df) / np.sqrt(2))
+    pairs = count * (count - 1) / 2
+    return float(t.isf((1 - confidence) / 2 / max(pairs, 1), df))
 
 
 def _outcome(low: float | None, high: float | None, margin: float) -> str:
@@ -163,8 +166,11 @@ def looks_taken(trial: Document, values: Readings) -> list[Document]:
 
 def _look(trial: Document, values: Readings) -> Document:
     scores, rounds = values.mean(axis=2), values.shape[1]
-    pairs = [pair_of(trial, scores, i, j) for i in range(len(scores)) for j in range(i + 1, len(scores))]
-    verdict = verdict_of(trial, elements_of(trial, values, scores), pairs, rounds)
+    elements = elements_of(trial, values, scores)
+    leader = next(k for k, entry in enumerate(elements) if entry["rank"] == 1)
+    others = [k for k in range(len(scores)) if k != leader]
+    pairs = [pair_of(trial, scores, min(k, leader), max(k, leader)) for k in others]
+    verdict = verdict_of(trial, elements, pairs, rounds)
     nearest = min(verdict["against"], key=lambda rival: rival["low"])
     ends = {name: nearest[name] for name in ("difference", "low", "high")}
     names = {"first": verdict["leading"][0], "second": nearest["element"]}

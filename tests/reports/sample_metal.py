@@ -2,9 +2,10 @@
 
 from typing import Any
 
+from service.radio.conductors import MATERIALS
 from tests.reports import sample_documents as samples
 
-METALS = ("brass", "phosphor bronze", "zinc")
+METALS = {"brass", "phosphor bronze", "zinc"}
 
 
 def with_metals(**changes: Any) -> samples.Document:
@@ -17,17 +18,7 @@ def with_metals(**changes: Any) -> samples.Document:
         "pairs": pairs,
         "rows": [_row(pair["element"], signal) for pair in pairs for signal in ("21", "27")],
         "not_known": [],
-        "materials": [
-            {
-                "name": name,
-                "resistivity_ohm_m": 6.2e-8,
-                "permeability": {"low": 1.0, "high": 1.0},
-                "source": f"a handbook's table of {name}",
-                "status": "memory",
-                "note": "Less tin has less resistance." if name == "phosphor bronze" else "",
-            }
-            for name in METALS
-        ],
+        "materials": [metal.document() for metal in MATERIALS if metal.name in METALS],
     } | changes
     return full
 
@@ -57,4 +48,5 @@ def _row(element: str, signal: str) -> samples.Document:
         "metal_difference_bound_db": 0.0331,
         "valid": True,
         "why": "It holds.",
+        "reasons": [],
     }

@@ -9,6 +9,7 @@ import pikepdf
 import reports
 from reports import document as doc
 from tests.reports import sample_documents as samples
+from tests.reports import undrawn
 from tests.reports.plain import visible
 from tests.reports.sample_parts import trial_document
 
@@ -29,7 +30,7 @@ def test_long_names_are_cut_and_stay_apart_and_the_table_of_elements_has_them_wh
     assert short[0].endswith("\u2026 #1")
     assert short[2] == "short"
     assert max(map(len, short)) <= doc.LONGEST_LABEL + 6
-    page = visible(reports.render(made, "html").decode("utf-8"))
+    page = visible(undrawn.page(made))
     assert f"#2: {UNBROKEN[:-1]}y" in page
 
 
@@ -61,7 +62,7 @@ def test_many_controls_of_one_kind_are_counted():
 
 def test_marks_that_turn_the_direction_never_reach_a_report():
     made = document([OVERRIDE, ARABIC_MARK, "brass"], title="t\u202et", site="s\u200fs", taken_by="b\u2067b")
-    page = reports.render(made, "html").decode("utf-8")
+    page = undrawn.page(made)
     assert re.findall("[\u061c\u200e\u200f\u202a-\u202e\u2066\u2067]", page) == []
     assert "a\ufffdb\ufffdc" in page
 
@@ -70,7 +71,7 @@ def test_a_name_that_runs_from_right_to_left_is_isolated_from_its_neighbours():
     made = document([HEBREW, "brass", "bronze"])
     isolated = f"\u2068{HEBREW}\u2069"
     assert doc.clean(HEBREW) == isolated
-    page = reports.render(made, "html").decode("utf-8")
+    page = undrawn.page(made)
     body = page.split("<main>")[1].split("<td>Trial document")[0]
     assert isolated in body
     assert HEBREW not in body.replace(isolated, "")

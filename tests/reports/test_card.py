@@ -3,7 +3,6 @@
 import re
 import struct
 from dataclasses import replace
-from xml.etree import ElementTree
 
 import pytest
 
@@ -16,9 +15,9 @@ from reports.wording import complete
 from reports.wording.speech import speech_of
 from tests.reports import sample_documents as samples
 from tests.reports.conftest import MAKERS
+from tests.reports.drawn import texts
 from tests.reports.sample_parts import caution, trial_document
 
-SVG = "{http://www.w3.org/2000/svg}"
 SIZES = {"wide": (1920, 1080), "square": (1080, 1080)}
 EACH_OUTCOME = {
     doc.CLEAR: samples.two_elements,
@@ -32,9 +31,7 @@ def pictured(document, shape="wide"):
 
 
 def nodes(picture):
-    width = card.WIDTHS[picture.shape]
-    drawn = ElementTree.fromstring(charts.svg(picture, width=width, text_as="text"))  # noqa: S314
-    return list(drawn.iter(f"{SVG}text"))
+    return texts(picture, card.WIDTHS[picture.shape])
 
 
 def words(picture) -> str:
@@ -55,9 +52,9 @@ def test_every_trial_has_a_picture_of_the_right_size_that_holds_outcome_and_sent
     assert b"Description" in made
     said = f"{document['verdict']['outcome']}: {doc.without_isolates(document['verdict']['statement'])}"
     assert said.encode() in made or said.encode("latin-1") in made
-    picture = pictured(document, shape)
-    assert document["verdict"]["outcome"] in words(picture)
-    assert document["verdict"]["statement"].split(" ")[0] in words(picture)
+    written = words(pictured(document, shape))
+    assert document["verdict"]["outcome"] in written
+    assert document["verdict"]["statement"].split(" ")[0] in written
 
 
 def test_the_same_document_gives_the_same_bytes():
@@ -144,9 +141,10 @@ def test_of_many_the_first_few_are_drawn_and_the_rest_is_counted():
     assert (len(wide.bars), wide.left_out) == (6, "and 58 more")
     assert (len(square.bars), square.left_out) == (3, "and 61 more")
     for picture in (wide, square):
-        assert picture.left_out in words(picture)
+        written = words(picture)
+        assert picture.left_out in written
         for bar in picture.bars:
-            assert bar.name.split("\N{HORIZONTAL ELLIPSIS}")[1] in words(picture)
+            assert bar.name.split("\N{HORIZONTAL ELLIPSIS}")[1] in written
 
 
 @pytest.mark.parametrize("shape", SIZES)

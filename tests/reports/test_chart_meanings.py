@@ -4,7 +4,6 @@ import io
 import struct
 from dataclasses import replace
 from itertools import combinations
-from xml.etree import ElementTree
 
 import numpy as np
 import pytest
@@ -14,10 +13,10 @@ from reports.charts import gains, grid, palette, rounds
 from reports.charts.letters import SMALL, width_of
 from reports.charts.pictures import GainRow, Gains, Grid, Line, Meeting, Rounds
 from reports.view.rounds import MOST_LINES
-from tests.reports.test_charts import PICTURES
-from tests.reports.test_html import contrast
+from tests.reports.contrast import contrast
+from tests.reports.drawn import words
+from tests.reports.sample_pictures import PICTURES
 
-SVG = "{http://www.w3.org/2000/svg}"
 MARKED = Rounds(
     (1, 2, 3, 4),
     (Line("brass", (5.0, None, 5.4, 5.2), struck=(2,)), Line("zinc", (4.0, 4.9, 4.1, 4.0), odd=(2,))),
@@ -25,11 +24,6 @@ MARKED = Rounds(
     "cross: taken out",
     "ring: out of line",
 )
-
-
-def written(picture, width: float = 180.0) -> list[str]:
-    drawn = ElementTree.fromstring(charts.svg(picture, width=width, text_as="text"))  # noqa: S314
-    return [node.text for node in drawn.iter(f"{SVG}text")]
 
 
 def grid_of(count: int) -> Grid:
@@ -64,7 +58,7 @@ def test_text_stands_out_by_four_and_a_half_and_what_is_drawn_by_three():
 
 @pytest.mark.parametrize(("count", "kind"), [(4, "word"), (7, "word"), (14, "sign and number")])
 def test_each_tile_of_a_pair_is_told_by_word_or_sign_and_by_number(count, kind):
-    texts = written(grid_of(count))
+    texts = words(grid_of(count))
     tiles = count * (count - 1)
     said = {"better", "worse", "as good", "open"} if kind == "word" else {*"+=?", "\N{MINUS SIGN}"}
     assert sum(text in said for text in texts) == tiles
@@ -78,7 +72,7 @@ def test_tiles_too_narrow_for_a_word_of_the_language_hold_signs():
         replace(one, word="as good as one another") if one.mark == "as good" else one
         for one in picture.rows[0]
     ]
-    texts = written(replace(picture, rows=(tuple(long), *picture.rows[1:])))
+    texts = words(replace(picture, rows=(tuple(long), *picture.rows[1:])))
     assert {"better", "worse", "as good", "as good as one another"} & set(texts) == set()
     assert sum(text in {*"+=?", "\N{MINUS SIGN}"} for text in texts) == 42
 
@@ -86,7 +80,7 @@ def test_tiles_too_narrow_for_a_word_of_the_language_hold_signs():
 def test_the_smallest_tiles_hold_the_sign_alone_in_ink():
     """Rows of twenty stand 4.4 mm apart below the letters; six dots a millimetre, names at the left."""
     picture = grid_of(20)
-    assert "+0.50" not in written(picture)
+    assert "+0.50" not in words(picture)
     dots, left = grey(picture), int((width_of("element 10", SMALL) + 7.0) * 6)
     cell = (1080 - 3 - left) / 20
     for column in (1, 2, 3, 4):  # a tile of each kind in the first row
@@ -115,7 +109,7 @@ def test_signs_of_tiles_differ():
 
 
 def test_taken_out_and_odd_runs_are_marked_and_the_marks_are_explained():
-    texts = written(MARKED)
+    texts = words(MARKED)
     assert {"cross: taken out", "ring: out of line"} <= set(texts)
     plain = replace(
         MARKED,
@@ -123,7 +117,7 @@ def test_taken_out_and_odd_runs_are_marked_and_the_marks_are_explained():
         struck_says="",
         odd_says="",
     )
-    assert "cross: taken out" not in written(plain)
+    assert "cross: taken out" not in words(plain)
     assert charts.svg(MARKED, width=92, text_as="text") != charts.svg(plain, width=92, text_as="text")
 
 
@@ -136,7 +130,7 @@ def test_a_run_taken_out_is_drawn_between_its_neighbours_and_never_as_a_reading(
 def test_gains_and_losses_are_written_as_numbers_and_differ_in_filling():
     picture = Gains((1, 2, 3), (GainRow("zinc", ((2, 0), (0, 3), None)),), "gained on brass", "lost to brass")
     for width in (180.0, 92.0):
-        texts = written(picture, width)
+        texts = words(picture, width)
         assert {"+2", "\N{MINUS SIGN}3", "\N{EN DASH}", "gained on brass", "lost to brass"} <= set(texts)
         assert "+0" not in texts
     assert contrast(gains._LOOKS["gained"]["facecolor"], gains._LOOKS["lost"]["facecolor"]) >= 3.0

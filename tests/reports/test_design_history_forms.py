@@ -17,22 +17,12 @@ from reports.histories.ticks import MOST_TICKS, ticks
 from reports.histories.view import history_view, rule
 from reports.locales import speaking
 from reports.view.model import Image
-from reports.wording.design_history import complete
-from service.analysis.design_history import design_history
-from service.statistics.bell_reference import MemoryStore
-from tests.analysis.made_histories import DAYS, checked, creeping, dated_trial, question_of
+from tests.analysis.made_histories import DAYS, creeping, dated_trial
 from tests.reports.pdf_text import pages_of
+from tests.reports.sample_histories import document
 
-STORE = MemoryStore(capacity=50)
 HOSTILE = "<b>a|b*[x](http://evil)</b> @you"
 TEXT_FORMS = [form for form in HISTORY_FORMS if form != "pdf"]
-
-
-def document(trials, **given):
-    there = checked(trials, STORE)
-    found = design_history(question_of(there, **given), there)
-    analyses = {trial.id: trial.document for trial in there}
-    return complete(found, [analyses[entry["id"]] for entry in found["trials"]])
 
 
 @pytest.fixture(scope="module")

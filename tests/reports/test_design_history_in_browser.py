@@ -3,21 +3,17 @@
 import pytest
 
 from reports.histories import render_history
-from reports.wording.design_history import complete
-from service.analysis.design_history import design_history
 from service.api.report_answers import page_policy
-from service.statistics.bell_reference import MemoryStore
-from tests.analysis.made_histories import DAYS, checked, creeping, question_of
+from tests.analysis.made_histories import DAYS, creeping
 from tests.pages.looking import too_wide, violations
+from tests.reports.sample_histories import document
 
 ADDRESS = "http://localhost/history"
 
 
 @pytest.fixture(scope="module")
 def page_bytes():
-    there = checked(creeping(0.8, days=(DAYS[0], *DAYS[:2])), MemoryStore())
-    found = design_history(question_of(there), there)
-    return render_history(complete(found, [trial.document for trial in there]), "html")
+    return render_history(document(creeping(0.8, days=(DAYS[0], *DAYS[:2]))), "html")
 
 
 @pytest.mark.parametrize("width", [1200, 360])

@@ -2,11 +2,11 @@
 
 import pytest
 
-import reports
 from reports.view import drift as view
 from reports.wording import drift
 from reports.wording.speech import speech_of
 from tests.reports import sample_documents as samples
+from tests.reports import undrawn
 from tests.reports.plain import visible
 
 HOURLY = {
@@ -70,7 +70,7 @@ def test_where_there_is_no_trend_the_report_says_why():
 def test_the_picture_of_the_rounds_mentions_it():
     document = samples.two_elements()
     document["drift"] = HOURLY
-    page = reports.render(document, "html").decode("utf-8")
+    page = undrawn.page(document)
     caption = page.split('<figure class="rounds">')[1].split("<figcaption>")[1].split("</figcaption>")[0]
     assert "Drift: 3 mm brass rod, the reference, rose by 0.40 bars" in caption
     assert visible(page).count("Drift: 3 mm brass rod, the reference, rose by 0.40 bars") == 3

@@ -5,13 +5,14 @@ import re
 import numpy as np
 import pytest
 
-import reports
+from reports.text import terminal_lines
 from reports.wording import cautions, complete, level, next_steps, one_scan, value_pick
 from reports.wording.speech import speech_of
 from service.analysis import analyse
 from service.statistics.bell_reference import MemoryStore
 from tests.analysis.made_trials import made_trial, noisy_scores, rows_of, trial_of_rows
 from tests.reports import sample_documents as samples
+from tests.reports import undrawn
 from tests.reports.plain import visible
 
 STORE = MemoryStore()
@@ -24,7 +25,7 @@ def told(made):
 
 
 def page(document) -> str:
-    return visible(reports.render(document, "html").decode("utf-8"))
+    return visible(undrawn.page(document))
 
 
 def message(document, code: str) -> str:
@@ -184,6 +185,41 @@ def test_the_level_does_not_contradict_a_decision_that_stands():
     text = page(document)
     assert "best, settled in round 6" in text
     assert "highest now" in text
+
+
+def test_one_that_was_settled_as_good_is_not_said_to_be_open_because_later_rounds_are_wide():
+    scores = noisy_scores({"a": 20.0, "b": 20.0}, rounds=9, sd=0.1)
+    scores["a"] = [*scores["a"][:7], scores["a"][7] + 3, scores["a"][8] - 4]
+    document = told(made_trial(scores))
+    assert document["verdict"]["outcome"] == "within noise"
+    assert document["verdict"]["against"][0]["outcome"] == "needs more runs"
+    settled = f"as good, settled in round {document['verdict']['decided_at_round']}"
+    assert settled in page(document)
+    assert any(settled in line for line in terminal_lines(document))
+    assert "not told apart yet" not in page(document) + " ".join(terminal_lines(document))
+
+
+def test_the_highest_total_is_not_said_to_lead_where_another_has_the_higher_average():
+    readings = {"a": (5, 5, 5, 9), "b": (8, 8, 8, 4)}  # three channels of one signal, one of another
+    rows = [
+        {"element": name, "round": 1, "channel": f"c{n}", "rf_channel": str(n // 3), "value": value}
+        for name, values in readings.items()
+        for n, value in enumerate(values)
+    ]
+    document = told(trial_of_rows(rows, meter={"unit": "bars", "highest": 10}))
+    assert "a came out ahead" in document["verdict"]["statement"]
+    assert document["one_scan"]["statement"].startswith(
+        "In one scan the highest total over all channels, 4 points above the last, is that of b, but equal"
+    )
+
+
+def test_without_an_interval_few_quiet_rounds_do_not_add_digits_to_a_coarse_meter():
+    scores = {"a": [6.0, 6.0, 6.25], "b": [4.0, 4.0, 4.0]}
+    document = told(made_trial(scores, meter={"unit": "bars", "highest": 10}))
+    assert document["repeatability"]["sd"] < 0.2
+    assert [entry["score_interval"] for entry in document["elements"]] == [None, None]
+    assert "1. a  6.1  ahead, by chance or not" in terminal_lines(document)
+    assert "1. b  4.0  not told apart yet, behind by 2.1" in terminal_lines(document)
 
 
 def test_what_could_not_be_judged_is_said_not_to_be():

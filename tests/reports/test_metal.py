@@ -46,9 +46,23 @@ def test_the_section_holds_a_sentence_a_pair_a_picture_and_where_the_numbers_com
     assert isinstance(picture, Metals)
     signals, materials = found.tables
     assert len(signals.rows) == 4
-    assert [row.head.text for row in materials.rows] == ["brass", "phosphor bronze", "zinc"]
-    assert {row.cells[-1].text for row in materials.rows} == {"memory"}
-    assert materials.notes == ("phosphor bronze: Less tin has less resistance.",)
+    assert [(row.head.text, row.cells[-1].text) for row in materials.rows] == [
+        ("zinc", "secondary"), ("brass", "secondary (range)"), ("phosphor bronze", "memory"),
+    ]  # fmt: skip
+    assert materials.notes == ("phosphor bronze: Phosphor bronze with less tin has less resistance.",)
+
+
+def test_a_metal_without_a_code_stands_as_the_document_has_it():
+    document = with_metals()
+    for entry in document["conductor_loss"]["materials"]:
+        del entry["code"]
+        entry |= {"source": f"an old table of {entry['name']}", "note": ""}
+    ((found,), _) = section(document)
+    materials = found.tables[1]
+    assert [row.cells[1].text for row in materials.rows] == [
+        "an old table of zinc", "an old table of brass", "an old table of phosphor bronze",
+    ]  # fmt: skip
+    assert materials.notes == ()
 
 
 @pytest.mark.parametrize(
@@ -93,6 +107,13 @@ def test_where_a_formula_does_not_hold_it_is_said_with_the_reason():
     document["conductor_loss"]["rows"][0] |= {"valid": False, "why": "It is too long."}
     (said,) = metal.validity(speech_of(document))
     assert said == "Only bounds, no numbers, on RF channel 21: It is too long."
+    long = {"code": "too-long", "evidence": {"wavelengths": 3.456, "longest": 2.5}}
+    document["conductor_loss"]["rows"][0]["reasons"] = [long, {"code": "not-thick", "evidence": {}}]
+    (said,) = metal.validity(speech_of(document))
+    assert said.startswith(
+        "Only bounds, no numbers, on RF channel 21: The conductor is 3.46 wavelengths long; the formula "
+        "holds to 2.5. The conductor is not several skin depths"
+    )
     assert metal.validity(speech_of(with_metals())) == []
 
 

@@ -2,11 +2,8 @@
 
 import csv
 import io
-import json
-import subprocess
 import time
 import zipfile
-from pathlib import Path
 
 import openpyxl
 import pikepdf
@@ -20,23 +17,12 @@ from reports.wording import plan_cautions
 from reports.wording.plan import complete_plan
 from reports.wording.safety import SAFETY
 from reports.wording.speech import speech_of
-from service.analysis.plan_facts import NOTHING_YET
-from service.analysis.planning import plan
 from service.intake.spreadsheet_text import quoted_text
-from service.statistics.bell_reference import MemoryStore
-from service.trial.plan_question import PlanQuestion
-from service.trial.trial_document import trial_from_document
+from tests.reports.pdf_text import printed
+from tests.reports.sample_plans import TRIAL, made
 
-EXAMPLE = Path(__file__).parents[2] / "openapi" / "examples" / "plan-request.json"
-TRIAL = json.loads(EXAMPLE.read_text(encoding="utf-8"))["trial"]
-STORE = MemoryStore()
 POINTS_A_MM = 72 / 25.4
 HOSTILE = '<script>alert("x")</script>'
-
-
-def made(minutes=108, **changes):
-    trial = trial_from_document({**TRIAL, **changes})
-    return complete_plan(plan(trial, PlanQuestion(minutes, 6), NOTHING_YET, store=STORE))
 
 
 @pytest.fixture(scope="module")
@@ -47,11 +33,6 @@ def document():
 @pytest.fixture(scope="module")
 def pdf(document):
     return render_plan(document, "pdf")
-
-
-def words_of(content):
-    found = subprocess.run(["pdftotext", "-layout", "-", "-"], input=content, capture_output=True, check=True)
-    return found.stdout.decode()
 
 
 def test_the_sheet_has_a_strip_for_each_run_in_order_and_a_box_for_each_channel(document):
@@ -67,7 +48,7 @@ def test_the_sheet_has_a_strip_for_each_run_in_order_and_a_box_for_each_channel(
 @pytest.mark.parametrize("form", ["html", "pdf", "text"])
 def test_every_form_says_plan_order_promise_and_all_cautions_about_people(document, pdf, form):
     content = pdf if form == "pdf" else render_plan(document, form)
-    text = " ".join((words_of(content) if form == "pdf" else content.decode()).split())
+    text = " ".join((printed(content, layout=True) if form == "pdf" else content.decode()).split())
     assert "3 rounds of 6 elements: 18 runs of 6 minutes" in text
     assert "is named in 80 of 100 trials" in text
     for caution in SAFETY:
@@ -80,8 +61,8 @@ def test_every_form_says_plan_order_promise_and_all_cautions_about_people(docume
 
 
 def test_no_exact_position_is_printed(pdf):
-    assert "57.12345" not in words_of(pdf)
-    assert "position withheld" in words_of(pdf)
+    assert "57.12345" not in printed(pdf)
+    assert "position withheld" in printed(pdf)
 
 
 def squares(content):
@@ -203,8 +184,8 @@ def going_on(document, **found):
 def test_a_trial_under_way_is_told_its_chance_of_a_verdict_round_by_round(document):
     rows = [{"round": number, "chance": chance} for number, chance in ((4, 0.001), (5, 0.254), (6, 0.6))]
     said = going_on(document, by_round=rows)
-    assert "so many come to a verdict, a winner or within noise: 25 by round 5 and 60 by round 6." in said
-    assert "Told without the readings so far: after 6 rounds" in said
+    assert "trials come to a verdict (a winner, or within noise): 25 by round 5 and 60 by round 6." in said
+    assert "Leaving the readings so far aside: after 6 rounds" in said
     many = [{"round": number, "chance": number / 20} for number in range(4, 16)]
     said = going_on(document, by_round=many)
     assert (

@@ -5,7 +5,8 @@ import re
 from reports.text import terminal_lines
 from reports.wording import complete
 from tests.reports import sample_documents as samples
-from tests.reports.test_html import hostile_document
+from tests.reports.sample_parts import caution
+from tests.reports.sample_strangers import hostile_document
 
 
 def test_the_sentence_stands_alone_on_the_first_line():
@@ -25,6 +26,17 @@ def test_ranking_reception_and_next_steps_follow():
     assert "Reception: every signal came in with all 4 elements in every round." in lines
     assert "What to do next" in lines
     assert lines[-1] == "3. Only to tell the others apart as well: about 3 more rounds."
+
+
+def test_why_one_was_not_judged_and_which_cautions_there_are_is_told():
+    document = samples.six_elements()
+    evidence = {"elements": [document["elements"][0]["id"]]}
+    document["verdict"]["reasons"].append({"code": "not-judged", "message": None, "evidence": evidence})
+    document["cautions"].append(caution("rf-channel-unknown", "warning", channels=["x"]))
+    lines = terminal_lines(complete(document))
+    assert lines[1].startswith("Not judged, for want of runs that can be compared with the others: 3 mm")
+    assert "The rule was met" not in " ".join(lines)
+    assert lines[-1] == "Cautions, each in full in a report: RF channel unknown."
 
 
 def test_one_scan_says_what_it_is_worth():

@@ -7,6 +7,8 @@ import re
 
 import pytest
 
+from tests.reports import sample_documents as samples
+from tests.reports import undrawn
 from tests.reports.plain import first_page, visible
 from tests.reports.sample_situations import amended
 
@@ -173,38 +175,30 @@ def test_one_round_keeps_the_persons_own_totals_and_says_what_they_are_worth(htm
 
 
 def test_a_trial_without_times_has_no_date_of_issue():
-    import reports
-    from tests.reports import sample_documents as samples
-
     document = samples.two_elements()
     document["provenance"].update(first_at=None, last_at=None)
-    text = visible(reports.render(document, "html").decode("utf-8"))
+    text = visible(undrawn.page(document))
     assert "no date: the readings carry no times" in text
 
 
 def test_runs_taken_out_are_printed_with_the_result_without_taking_them_out():
-    import reports
-    from tests.reports import sample_documents as samples
-
     document = samples.two_elements()
     struck = {"runs": [{"element": "bronze-13", "round": 3, "reason": "mast turned in a gust"}]}
     document["struck"] = struck | {"without_strikes": {"outcome": "needs more runs", "winner": None}}
-    text = visible(reports.render(document, "html").decode("utf-8"))
+    text = visible(undrawn.page(document))
     assert "mast turned in a gust" in text
     assert "With these runs left in, the outcome is “needs more runs”" in text
 
 
 def test_an_amended_report_says_what_changed_when_and_why():
-    import reports
-
     document = amended()
-    text = visible(reports.render(document, "html").decode("utf-8"))
+    text = visible(undrawn.page(document))
     assert "Amended since the first readings: 1 change of the trial, 1 correction or withdrawal" in text
     assert "2026-05-13 09:00 the margin from 0.5 to 0.4 the meter was finer than thought" in text
     assert "2026-05-12 10:00 readings, withdrawn by batch 2 72" in text
     assert "withdrawal of batch 1 0 wrong meter" in text
     document["history"] |= {"changes": [], "batches": document["history"]["batches"][:1]}
-    text = visible(reports.render(document, "html").decode("utf-8"))
+    text = visible(undrawn.page(document))
     assert "Changes to the plan none since the first readings" in text
 
 
@@ -215,10 +209,7 @@ def test_the_parts_come_in_the_order_a_reader_asks(html):
 
 
 def test_an_exact_position_is_never_printed():
-    import reports
-    from tests.reports import sample_documents as samples
-
     for site in ("hill 51.23456, -0.12345", "51.2345 N / 0.1234 W, loft"):
-        page = reports.render(samples.two_elements(site=site), "html").decode("utf-8")
+        page = undrawn.page(samples.two_elements(site=site))
         assert "51.23" not in page
         assert "(position withheld)" in page

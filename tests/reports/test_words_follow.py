@@ -4,17 +4,17 @@ import re
 
 import pytest
 
-import reports
 from reports.wording.vocabulary import THINGS, UNITS
 from service.radio.meters import unit_rules
 from tests.reports import sample_documents as samples
+from tests.reports import undrawn
 from tests.reports.plain import visible
 
 BARS = {"lowest": 0, "highest": 10, "resolution": 1, "needed": None, "impedance_ohm": None}
 
 
 def page(document) -> str:
-    return visible(reports.render(document, "html").decode("utf-8"))
+    return visible(undrawn.page(document))
 
 
 @pytest.mark.parametrize("compares", [name for name in THINGS if name != "element"])

@@ -2,12 +2,10 @@
 
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.fewest_rounds import fewest_rounds
 from service.statistics.looks import Plan
 from service.statistics.pair_look import Setting
-
-STORE = MemoryStore()
+from tests.shared_references import STORE
 
 
 def fewest(elements, plan, *, longest=1):

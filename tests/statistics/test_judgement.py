@@ -3,11 +3,17 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
-from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, WITHIN_NOISE, KnownNoise, Repeats, Rule
+from service.statistics.results import (
+    CLEAR_WINNER,
+    NEEDS_MORE_RUNS,
+    WITHIN_NOISE,
+    KnownNoise,
+    Repeats,
+    Rule,
+)
+from tests.shared_references import STORE
 
-STORE = MemoryStore()
 NAN = np.nan
 
 
@@ -71,6 +77,7 @@ def test_a_decision_stands_when_later_rounds_blur_it():
     found = judged(scores)
     assert (found.outcome, found.winner) == (CLEAR_WINNER, 1)
     assert found.decided_at <= 6
+    assert (found.pairs[0].difference > 0, found.pairs[0].winner) == (True, 1)  # behind by now
     assert found.present_outcome == NEEDS_MORE_RUNS
 
 
@@ -112,7 +119,7 @@ def test_two_left_in_the_fit_are_judged_as_two_elements():
     found = judged(scores)
     assert found.pairs[0].low == alone.pairs[0].low
     assert found.pairs[0].adjusted_p == alone.pairs[0].p_value
-    assert found.winner == 1
+    assert (found.winner, found.fewest_rounds) == (1, 3)
 
 
 def test_a_round_sat_out_is_no_look_for_that_pair_and_its_decision_stands():
@@ -123,7 +130,15 @@ def test_a_round_sat_out_is_no_look_for_that_pair_and_its_decision_stands():
     by_pair = {(pair.first, pair.second): pair for pair in found.pairs}
     assert by_pair[1, 3].decided_at == 6
     assert by_pair[0, 1].decided_at == 8
+    assert {one.outcome for one in found.against} == {CLEAR_WINNER}
     assert found.outcome == CLEAR_WINNER
+
+
+def test_a_round_without_the_leader_is_no_look_at_all():
+    scores = ahead(rounds=7)
+    scores[1, 6] = NAN
+    found = judged(scores)
+    assert (found.outcome, found.decided_at, found.present_outcome) == (CLEAR_WINNER, 6, NEEDS_MORE_RUNS)
 
 
 def test_one_element_has_nothing_to_compare_with():
@@ -206,9 +221,19 @@ def test_a_constant_added_to_a_round_changes_nothing():
     assert moved.pairs[2].adjusted_p == still.pairs[2].adjusted_p
 
 
-def test_wrong_shapes_are_refused():
+@pytest.mark.parametrize(
+    ("shape", "competing"),
+    [
+        ((5,), [True] * 5),
+        ((3, 4), [True] * 2),
+        ((3, 4), [[True] * 4] * 3),
+        ((3, 0), [True] * 3),
+        ((0, 4), []),
+    ],
+)
+def test_wrong_shapes_are_refused(shape, competing):
     with pytest.raises(ValueError, match="must be"):
-        judged(np.zeros(5))
+        judged(np.zeros(shape), competing=competing)
 
 
 def test_an_element_that_stopped_before_the_others_began_has_had_no_look():

@@ -3,11 +3,9 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
 from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, Rule
-
-STORE = MemoryStore()
+from tests.shared_references import STORE
 
 
 def judged(scores, *, competing=None, **changes):

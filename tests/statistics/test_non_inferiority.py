@@ -4,12 +4,10 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.non_inferiority import FALLS_SHORT, HOLDS, paired_checks
 from service.statistics.results import NEEDS_MORE_RUNS, Rule
 from service.statistics.sign_flip import one_sided_p
-
-STORE = MemoryStore()
+from tests.shared_references import STORE
 
 
 def checks(differences, **changes):

@@ -6,15 +6,14 @@ from scipy.stats import norm
 from scipy.stats import t as student
 
 from service.statistics import power as module
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
 from service.statistics.power import Design, power
 from service.statistics.random_streams import Purpose, Stream
 from service.statistics.remount_study import TRIALS, detectable_after_remounts
 from service.statistics.results import KnownNoise, Rule
 from service.statistics.sign_flip import flip_interval
+from tests.shared_references import STORE
 
-STORE = MemoryStore()
 SOME = 8
 
 
@@ -40,7 +39,7 @@ DESIGNS = {
     "a twin among four": Design(4, 3, 5, rule()),
     "two elements": Design(2, 2, 6, rule(6)),
     "planned end": Design(4, 4, 5, rule(every_round=False)),
-    "a wide margin": Design(3, 3, 6, rule(6, margin=2.5)),
+    "a wide margin": Design(3, 3, 6, rule(6, margin=4.0)),  # without it three more are named
     "a coarse meter": Design(3, 3, 5, rule(floor=0.06, margin=0.1), sd=0.3),
     "known noise": Design(4, 4, 4, rule(4), known=KnownNoise(1.0, 9)),
     "known from too little": Design(4, 4, 4, rule(4), known=KnownNoise(1.0, 5)),
@@ -68,7 +67,7 @@ def test_trial_by_trial_the_winner_is_named_where_the_rule_names_it(name):
         ]
         named.append(sum(one.winner == 0 for one in found))
     assert (SOME * few.chances(difference)[-2:]).tolist() == named
-    assert named[-1] > 0 or "margin" in name
+    assert 0 < named[-1] < SOME
 
 
 def test_a_larger_difference_is_seen_more_often_and_later_rounds_see_more():

@@ -3,16 +3,18 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.judgement import judge
-from service.statistics.results import NEEDS_MORE_RUNS, KnownNoise, Rule
+from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, KnownNoise, Rule
+from service.statistics.rounds_needed import rounds_needed
+from service.statistics.trial_looks import TrialLooks
+from service.statistics.trial_noise import trial_noise
+from tests.shared_references import STORE
 
-STORE = MemoryStore()
 
-
-def judged(scores, *, margin=0.5, floor=0.0, known=None, seed=1):
+def judged(scores, *, margin=0.5, floor=0.0, known=None, seed=1, competing=None):
     rule = Rule(planned=6, alpha=0.05, every_round=True, margin=margin, floor=floor, seed=seed)
-    return judge(scores, rule, competing=np.ones(len(scores), dtype=bool), store=STORE, known=known)
+    able = np.array([True] * len(scores) if competing is None else competing)
+    return judge(scores, rule, competing=able, store=STORE, known=known)
 
 
 def trial(elements, rounds, ahead, *, seed=2, sd=0.3):
@@ -54,6 +56,37 @@ def test_settled_pairs_need_none_and_others_their_own():
     by_pair = {(pair.first, pair.second): pair.more_rounds for pair in found.pairs}
     assert by_pair[0, 1] == by_pair[0, 2] == 0
     assert by_pair[1, 2] > 0
+    assert (found.outcome, found.more_rounds, found.more_rounds_safe) == (CLEAR_WINNER, 0, 0)
+
+
+def test_a_decision_that_stands_needs_none_and_no_coarser_margin():
+    scores = trial(3, 9, 1.5)
+    scores[0, 6:] -= 4.5
+    found = judged(scores, margin=0.01)
+    assert (found.outcome, found.present_outcome) == (CLEAR_WINNER, NEEDS_MORE_RUNS)
+    assert (found.more_rounds, found.too_fine) == (0, False)
+
+
+def test_nothing_is_too_fine_where_only_one_can_win():
+    found = judged(trial(3, 6, 0.5, sd=1.0), competing=[True, False, False])
+    assert (found.more_rounds, found.too_fine) == (None, False)
+
+
+def test_the_judgement_tells_what_the_simulation_finds_under_its_rule():
+    scores, competing = trial(4, 3, 0.6), np.array([True, True, False, True])
+    rule = Rule(planned=6, alpha=0.05, every_round=True, margin=0.5, floor=0.0, seed=1)
+    looks = TrialLooks(scores, rule, store=STORE, known=None, repeats=None)
+    given = {"margin": 0.5, "setting": looks.setting}
+    simulated = rounds_needed(scores, trial_noise(looks), competing=competing, **given)
+    found = judged(scores, competing=competing)
+    assert (found.more_rounds, found.more_rounds_safe) == (simulated.half, simulated.safe)
+    assert tuple(pair.more_rounds for pair in found.pairs) == simulated.pairs
+
+
+def test_two_elements_of_which_one_has_only_two_runs_are_continued():
+    scores = trial(2, 4, 1.0)
+    scores[1, 2:] = np.nan
+    assert judged(scores).more_rounds > 0
 
 
 def test_an_incomplete_trial_is_continued_too():

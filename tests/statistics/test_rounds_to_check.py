@@ -3,14 +3,12 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.non_inferiority import paired_checks
 from service.statistics.results import NEEDS_MORE_RUNS, Rule
 from service.statistics.rounds_to_check import rounds_through_reference
 from service.statistics.rounds_to_check import rounds_to_check as continued
 from service.statistics.welch_limits import joined_by_reference
-
-STORE = MemoryStore()
+from tests.shared_references import STORE
 
 
 def rule(**changes):

@@ -3,12 +3,10 @@
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
 from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, KnownNoise, Rule
 from service.statistics.rounds_needed import trials_of_a_chance
 from service.statistics.settling import NO_NOISE, SETTLED, TOO_FEW_RUNS, settling
-
-STORE = MemoryStore()
+from tests.shared_references import STORE
 
 
 def asked(scores, *, rounds=4, margin=0.5, known=None, competing=None):

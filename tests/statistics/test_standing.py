@@ -1,14 +1,16 @@
 """What an earlier look decided stands, as long as it was about the elements that are judged now."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from service.statistics.bell_reference import MemoryStore
+from service.statistics import trial_looks
 from service.statistics.judgement import judge
 from service.statistics.results import CLEAR_WINNER, NEEDS_MORE_RUNS, Rule
+from tests.shared_references import STORE
 
 RULE = Rule(planned=6, alpha=0.05, every_round=True, margin=0.1, floor=0.0, seed=1)
-STORE = MemoryStore()
 STEADY = np.array(
     [
         [10.1, 10.0, 9.9, 10.1, 10.0],
@@ -44,3 +46,12 @@ def test_a_control_that_comes_late_takes_no_winner_away():
 def test_the_pairs_that_were_decided_stand():
     found = judged(4, late=1)
     assert [pair.outcome for pair in found.pairs if pair.second < 3].count(CLEAR_WINNER) == 2
+
+
+def test_what_the_shuffled_reference_leaves_open_is_not_decided(monkeypatch):
+    assert CLEAR_WINNER in [pair.outcome for pair in judged(5, late=0).pairs]
+    endless = np.full(6, np.inf)
+    monkeypatch.setattr(
+        trial_looks, "with_shuffles", lambda look, _: replace(look, shuffled_critical=endless)
+    )
+    assert {pair.outcome for pair in judged(5, late=0).pairs} == {NEEDS_MORE_RUNS}

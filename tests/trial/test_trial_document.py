@@ -5,10 +5,10 @@ import math
 
 import pytest
 
-from service.errors import BadInput
 from service.settings import Limits
 from service.trial.trial import Cost, Gauge, KnownRepeatability, Meter, Strike
 from service.trial.trial_document import checked_trial, trial_from_document
+from tests.trial.refused_documents import bars, fault_at, faults_of
 
 WHOLE = {
     "title": "Quayside whip trial",
@@ -36,22 +36,6 @@ WHOLE = {
     "taken_by": "",
     "site": "indoor, upper floor",
 }  # fmt: skip
-
-
-def bars(**fields):
-    return {"meter": {"unit": "bars", "highest": 10}} | fields
-
-
-def faults_of(document, **options):
-    with pytest.raises(BadInput) as caught:
-        trial_from_document(document, **options)
-    return {fault.pointer: fault for fault in caught.value.faults}
-
-
-def fault_at(pointer, document):
-    faults = faults_of(document)
-    assert list(faults) == [pointer]
-    return faults[pointer]
 
 
 def test_a_whole_document_is_read():

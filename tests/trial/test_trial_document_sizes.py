@@ -1,6 +1,6 @@
 """Values of any size in a trial document are refused at once and told back short."""
 
-from tests.trial.test_trial_document import bars, fault_at
+from tests.trial.refused_documents import bars, fault_at
 
 
 def test_a_text_as_long_as_a_book_is_not_compared_with_words():

@@ -1,7 +1,7 @@
 """Lengths of elements in the trial document, as they may be written."""
 
 from service.trial.trial_document import trial_from_document
-from tests.trial.test_trial_document import bars, fault_at
+from tests.trial.refused_documents import bars, fault_at
 
 
 def test_lengths_may_be_written_with_their_unit_and_come_back_in_millimetres():
