@@ -9,7 +9,7 @@ BEGIN, END = "<!-- promises, written by tests.benchmarks.all -->", "<!-- end of 
 PROMISES = {
     "verdict in process": "a verdict, in times what scipy takes for its permutation test and bootstrap alone",
     "the same, of a shape of trial not seen before": "the first verdict on a new size of trial, in the same",
-    "verdict over HTTP": "the slowest 1 in 20 verdicts over HTTP, in times the same without HTTP a moment later",
+    "verdict over HTTP": "the slowest 1 in 20 verdicts over HTTP, in times the same without HTTP right after",
     "960,000 rows of CSV sent": "960 000 readings of CSV checked and kept, in times pandas reading them",
     "peak memory of server and worker": "memory of the server meanwhile",
     "the same readings as JSON": "the same readings as JSON, in times only parsing them",
