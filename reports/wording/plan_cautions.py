@@ -123,8 +123,9 @@ _CONTROLS: Final = {
 }
 
 
-def _no_control(speech: Speech, evidence: doc.Entry) -> str:
-    lacking = [say(_CONTROLS[role], thing=speech.things.one) for role in evidence["lacking"]]
+def no_control(speech: Speech, evidence: doc.Entry, *, controls: Mapping[str, str] = _CONTROLS) -> str:
+    """The controls that are lacking, each in the words of `controls`."""
+    lacking = [say(controls[role], thing=speech.things.one) for role in evidence["lacking"]]
     return say("Worth a run in each round: {controls}.", controls="; ".join(lacking))
 
 
@@ -186,7 +187,7 @@ _OWN: Final[Mapping[str, _Caution]] = {
     "plan-done": _Caution(marked("The plan is done"), _plan_done),
     "rounds-with-gaps": _Caution(marked("Rounds with gaps"), _rounds_with_gaps),
     "no-reference": _Caution(marked("No reference"), _no_reference),
-    "no-control": _Caution(marked("No check on the trial itself"), _no_control),
+    "no-control": _Caution(marked("No check on the trial itself"), no_control),
     "displayed-numbers": _Caution(marked("Displayed numbers or RF channels"), _displayed_numbers),
     "channels-not-named": _Caution(marked("Channels not named"), _channels_not_named),
     "noise-not-known": _Caution(marked("Noise not known"), _noise_not_known),

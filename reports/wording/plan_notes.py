@@ -4,13 +4,14 @@ The message in the document is for whoever writes documents and names their fiel
 """
 
 from collections.abc import Mapping
+from functools import partial
 from typing import Final
 
 from reports import document as doc
 from reports import numerals
 from reports.language import marked, say
 from reports.wording.cautions import Write, elements
-from reports.wording.plan_cautions import asked_of_channels
+from reports.wording.plan_cautions import asked_of_channels, no_control
 from reports.wording.speech import Speech, sentences
 
 
@@ -39,11 +40,6 @@ _CONTROLS: Final = {
         "would notice"
     ),
 }
-
-
-def _no_control(speech: Speech, evidence: doc.Entry) -> str:
-    lacking = [say(_CONTROLS[role], thing=speech.things.one) for role in evidence["lacking"]]
-    return say("Worth a run in each round: {controls}.", controls="; ".join(lacking))
 
 
 def _displayed_numbers(_speech: Speech, evidence: doc.Entry) -> str:
@@ -80,7 +76,7 @@ def _gauge_table_unknown(speech: Speech, evidence: doc.Entry) -> str:
 
 _IN_OTHER_WORDS: Final[Mapping[str, Write]] = {
     "fewer-than-planned": _fewer_than_planned,
-    "no-control": _no_control,
+    "no-control": partial(no_control, controls=_CONTROLS),
     "gauge-table-unknown": _gauge_table_unknown,
     "displayed-numbers": _displayed_numbers,
     "channels-not-named": _channels_not_named,

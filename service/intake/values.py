@@ -111,8 +111,7 @@ def state_and_number(text: str, marks: Marks, mark: str, *, unit: str | None = N
     if state is not None:
         return state, NOTHING
     if POINT_NUMBER.fullmatch(text):
-        value = float(text) + 0.0  # makes -0.0 the 0.0 that it equals
-        return (State.NUMBER, value) if math.isfinite(value) else (State.FAULTY, NOTHING)
+        return _finite(text)
     if text[0] in NEVER_FIRST or special_detail(text) is not None:
         return State.FAULTY, NOTHING
     return _with_unit(text, mark, unit=unit)
@@ -123,7 +122,11 @@ def _with_unit(text: str, mark: str, *, unit: str | None) -> tuple[State, float]
     plain, named = _point_number(text, mark)
     if not POINT_NUMBER.fullmatch(plain) or (named is not None and unit is not None and named != unit):
         return State.FAULTY, NOTHING
-    value = float(plain) + 0.0
+    return _finite(plain)
+
+
+def _finite(number: str) -> tuple[State, float]:
+    value = float(number) + 0.0  # makes -0.0 the 0.0 that it equals
     return (State.NUMBER, value) if math.isfinite(value) else (State.FAULTY, NOTHING)
 
 

@@ -5,15 +5,14 @@ as streams, each no further than the size that was summed before.
 """
 
 import io
-import struct
 import zipfile
-import zlib
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, NoReturn
 from xml.parsers import expat  # a DTD ends the reading, so there are no entities
 
 from service.errors import BadRequest, TooLarge
+from service.intake.broken_zip import BROKEN_ZIP
 from service.settings import Limits
 
 CHUNK = 2**14
@@ -27,18 +26,6 @@ LARGE_BYTES = 2**20
 type packs to a tenth or a thirtieth, one thing without end to a thousandth."""
 OPEN_DOCUMENT = b"application/vnd.oasis.opendocument"
 REMEDY = "Save it as XLSX (without a password) or as CSV and send that."
-BROKEN = (
-    zipfile.BadZipFile,
-    zipfile.LargeZipFile,
-    zlib.error,
-    struct.error,
-    EOFError,
-    NotImplementedError,
-    RuntimeError,
-    OSError,
-    ValueError,
-)
-"""What the archive module raises for an archive that is broken, encrypted or packed in an odd way."""
 
 Handlers = dict[str, Callable[..., Any]]
 
@@ -70,14 +57,14 @@ class Parse:
             setattr(self._parser, event, handler)
         try:
             self._stream = packed.open(name)
-        except (*BROKEN, KeyError) as error:
+        except (*BROKEN_ZIP, KeyError) as error:
             raise broken(name) from error
 
     def step(self) -> bool:
         """Read one chunk; False at the end."""
         try:
             chunk = self._stream.read(CHUNK)
-        except BROKEN as error:
+        except BROKEN_ZIP as error:
             raise broken(self._name) from error
         try:
             self._parser.Parse(chunk, not chunk)
@@ -110,7 +97,7 @@ def open_archive(body: bytes, limits: Limits) -> Archive:
     _check_entries(body.count(ENTRY), limits)
     try:
         packed = zipfile.ZipFile(io.BytesIO(body))
-    except BROKEN as error:
+    except BROKEN_ZIP as error:
         raise BadRequest(f"This is no workbook (XLSX). {REMEDY}") from error
     _check_size(packed.infolist(), limits)
     _check_ratios(packed.infolist())

@@ -8,12 +8,11 @@ by its directory, before anything is unpacked) and members that are not what the
 import hashlib
 import io
 import re
-import struct
 import zipfile
-import zlib
 from collections.abc import Mapping
 
 from service.errors import BadInput, Fault, TooLarge
+from service.intake.broken_zip import BROKEN_ZIP
 
 DIGESTS = "SHA256SUMS"
 NAMES = re.compile(
@@ -26,18 +25,6 @@ EPOCH = (1980, 1, 1, 0, 0, 0)
 READABLE = 0o644 << 16
 UNIX = 3
 _LINE = re.compile(r"([0-9a-f]{64})  ([\w./]+)", re.ASCII)
-_BROKEN = (
-    zipfile.BadZipFile,
-    zlib.error,
-    struct.error,
-    EOFError,
-    OSError,
-    NotImplementedError,
-    RuntimeError,
-    ValueError,
-    OverflowError,
-)
-"""What the library raises for a zip that is none, is damaged, or needs what is not read here."""
 
 
 def zipped(members: Mapping[str, bytes]) -> bytes:
@@ -63,7 +50,7 @@ def unzipped(body: bytes, *, most_bytes: int) -> dict[str, bytes]:
             entries = archive.infolist()
             _check(entries, most_bytes)
             members = {entry.filename: _content(archive, entry) for entry in entries}
-    except _BROKEN as error:
+    except BROKEN_ZIP as error:
         raise refused("This is no zip, or it is damaged. Fetch the archive again.") from error
     missing = [name for name in REQUIRED if name not in members]
     if missing:
